@@ -1,0 +1,116 @@
+//! The bobbin checklist: what goes on each bobbin, in which order, and what it weighed.
+//!
+//! One set of bobbins, those plied together, begins a page; a large set continues on the next.
+//! Records for `templates/sheets/bobbin-checklist.typ`; see [`marks`](super::marks) for what text and numbers may be.
+
+use serde::Serialize;
+
+use super::marks::{Colour, Gate, Page, Slant};
+
+/// The sheet: its sets in the order of spinning.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct BobbinChecklist {
+    /// What every page needs.
+    pub page: Page,
+    /// Direction in which the singles are spun.
+    pub singles_twist: Slant,
+    /// Colours named by the strips; empty where no braid has any.
+    pub colours: Vec<Colour>,
+    /// The weighing at each quarter.
+    pub weighing: Weighing,
+    /// The sets; never empty.
+    pub sets: Vec<BobbinSet>,
+}
+
+/// The length that is weighed at each quarter of a bobbin.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Weighing {
+    /// The length: "20 m".
+    pub length: String,
+    /// The same in the other system, without "=".
+    pub other: Option<String>,
+    /// Its limits; `ticks` stays empty.
+    pub gate: Gate,
+    /// Unit of the blanks: "g".
+    pub unit: String,
+}
+
+/// The bobbins that are plied together.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct BobbinSet {
+    /// Which of how many, with its ply plan where there are several: "set 1 of 3", "body, set 1 of 2".
+    pub part: String,
+    /// One or two words beside each bobbin's number: "set 1".
+    pub short: String,
+    /// Its bobbins, one to a ply.
+    pub bobbins: Vec<Bobbin>,
+}
+
+/// One bobbin of singles.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Bobbin {
+    /// Its number, counted through the whole plan: "7".
+    pub number: String,
+    /// Which ply it becomes: "ply 2".
+    pub ply: String,
+    /// Which end goes first where it matters; `None` for fibre without an order of colours.
+    pub start: Option<Start>,
+    /// What goes on, in the order of spinning; never empty.
+    pub strips: Vec<Strip>,
+    /// Weight of all of it together: "54.2".
+    pub weight: String,
+    /// The same in the other system with its unit, without "=".
+    pub weight_other: Option<String>,
+    /// Weight the bobbin should gain: the net to be had, with its unit: "53 g".
+    pub net: String,
+}
+
+/// The end to start from.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Start {
+    /// Words before the colour: "start each strip from the"; or the whole rule where no one colour tells it.
+    pub words: String,
+    /// Place of the colour in [`BobbinChecklist::colours`]; `None` where the words say all.
+    pub colour: Option<usize>,
+    /// Words after the colour: "end"; empty where none follow.
+    pub after: String,
+}
+
+/// One strip of a braid, or one portion of fibre.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Strip {
+    /// The braid it was torn from, or the fibre: "north 1", "corriedale".
+    pub from: String,
+    /// Its colours end to end, in the braid's own order; empty where the braid has none.
+    pub sections: Vec<Section>,
+    /// The end that goes to the orifice first; `None` where it does not matter.
+    pub start: Option<End>,
+    /// Its weight in the unit of the sheet: "10.9".
+    pub weight: String,
+}
+
+/// One coloured section of a strip.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Section {
+    /// Place of its colour in [`BobbinChecklist::colours`].
+    pub colour: usize,
+    /// Its share of the strip's length; the shares of a strip add up to 1.
+    pub share: f64,
+}
+
+/// An end of a strip, as the braid lies in the plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum End {
+    /// The end of the first section.
+    First,
+    /// The end of the last section.
+    Last,
+}
