@@ -1,0 +1,106 @@
+//! The functions an expression may hold, each defined once: over columns of numbers, with its partial derivatives.
+//!
+//! The nominal value is a column of length one. Transcendental functions come from `libm`, so that every machine
+//! gets the same bits.
+
+/// A function of one or more operands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Function {
+    /// a + b
+    Add,
+    /// a − b
+    Sub,
+    /// a × b
+    Mul,
+    /// a ÷ b
+    Div,
+    /// a²
+    Square,
+    /// √a
+    Sqrt,
+    /// tan(a)
+    Tan,
+    /// arctan(a)
+    Atan,
+    /// sin(a)
+    Sin,
+    /// cos(a)
+    Cos,
+    /// The sum of any number of operands.
+    Sum,
+    /// The least of any number of operands.
+    Least,
+    /// The greatest of any number of operands.
+    Greatest,
+}
+
+impl Function {
+    /// The value for one point.
+    pub fn value(self, inputs: &[f64]) -> f64 {
+        let columns: Vec<&[f64]> = inputs.iter().map(std::slice::from_ref).collect();
+        let mut out = [0.0];
+        self.column(&columns, &mut out);
+        out[0]
+    }
+
+    /// The values for a column of points; every input is as long as `out`.
+    pub fn column(self, inputs: &[&[f64]], out: &mut [f64]) {
+        match self {
+            Self::Add => two(inputs, out, |a, b| a + b),
+            Self::Sub => two(inputs, out, |a, b| a - b),
+            Self::Mul => two(inputs, out, |a, b| a * b),
+            Self::Div => two(inputs, out, |a, b| a / b),
+            Self::Square => one(inputs, out, |a| a * a),
+            Self::Sqrt => one(inputs, out, f64::sqrt),
+            Self::Tan => one(inputs, out, libm::tan),
+            Self::Atan => one(inputs, out, libm::atan),
+            Self::Sin => one(inputs, out, libm::sin),
+            Self::Cos => one(inputs, out, libm::cos),
+            Self::Sum => fold(inputs, out, |a, b| a + b),
+            Self::Least => fold(inputs, out, f64::min),
+            Self::Greatest => fold(inputs, out, f64::max),
+        }
+    }
+
+    /// The derivative by operand `k`, at `inputs` where the function gives `result`.
+    pub fn partial(self, k: usize, inputs: &[f64], result: f64) -> f64 {
+        match self {
+            Self::Add | Self::Sum => 1.0,
+            Self::Sub => [1.0, -1.0][k],
+            Self::Mul => inputs[1 - k],
+            Self::Div => [1.0 / inputs[1], -result / inputs[1]][k],
+            Self::Square => 2.0 * inputs[0],
+            Self::Sqrt => 0.5 / result,
+            Self::Tan => 1.0 + result * result,
+            Self::Atan => 1.0 / (1.0 + inputs[0] * inputs[0]),
+            Self::Sin => libm::cos(inputs[0]),
+            Self::Cos => -libm::sin(inputs[0]),
+            // Equal operands share the derivative, so that swapping them changes nothing.
+            Self::Least | Self::Greatest => {
+                let reached = inputs.iter().filter(|&&x| x == result).count();
+                if inputs[k] == result { 1.0 / reached as f64 } else { 0.0 }
+            }
+        }
+    }
+}
+
+fn one(inputs: &[&[f64]], out: &mut [f64], f: impl Fn(f64) -> f64) {
+    for (out, &a) in out.iter_mut().zip(inputs[0]) {
+        *out = f(a);
+    }
+}
+
+fn two(inputs: &[&[f64]], out: &mut [f64], f: impl Fn(f64, f64) -> f64) {
+    for ((out, &a), &b) in out.iter_mut().zip(inputs[0]).zip(inputs[1]) {
+        *out = f(a, b);
+    }
+}
+
+fn fold(inputs: &[&[f64]], out: &mut [f64], f: impl Fn(f64, f64) -> f64) {
+    out.copy_from_slice(inputs[0]);
+    for input in &inputs[1..] {
+        for (out, &x) in out.iter_mut().zip(*input) {
+            *out = f(*out, x);
+        }
+    }
+}
