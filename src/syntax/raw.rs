@@ -3,14 +3,14 @@
 //! The structs are read by serde and described by schemars; the doc comments are written for spinners, because
 //! they become the descriptions of the schema that an editor shows while one types.
 //! Nothing is required and nothing has a default here: both are visible in `check`.
-//! Quantities stay text, names stay unresolved, and no byte span is kept.
+//! Quantities stay text, names stay unresolved, and no byte span is kept. One file, because it is one table.
 
 use std::borrow::Cow;
 
 use indexmap::IndexMap;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Deserialize;
-use serde::de::{self, Deserializer, SeqAccess, Visitor};
+use serde::de::{self, Deserializer};
 
 /// A spinning plan: the fibre, the wheel, the yarn that is wanted and what it is for.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
@@ -58,10 +58,10 @@ pub struct Log {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Heading {
     /// The name of the project, printed on every sheet.
-    #[schemars(example = "Fell-weather pullover")]
+    #[schemars(example = &"Fell-weather pullover")]
     pub title: Option<String>,
     /// The day the project was begun.
-    #[schemars(example = "2026-03-02")]
+    #[schemars(example = &"2026-03-02")]
     pub started: Option<Date>,
     /// Which system of units leads on the sheets; the other stands beside it.
     pub units: Option<Units>,
@@ -70,10 +70,10 @@ pub struct Heading {
     /// Whose craft words are used.
     pub terms: Option<Terms>,
     /// How sure you want to be that the yarn is enough.
-    #[schemars(example = "90 %")]
+    #[schemars(example = &"90 %")]
     pub sure_of_enough: Option<Quantity>,
     /// Yarn to spin on top of that.
-    #[schemars(example = "5 %")]
+    #[schemars(example = &"5 %")]
     pub reserve: Option<Quantity>,
 }
 
@@ -82,19 +82,19 @@ pub struct Heading {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Fibre {
     /// What it is made of: wool, silk, alpaca, cotton, linen...
-    #[schemars(example = "wool")]
+    #[schemars(example = &"wool")]
     pub kind: Option<String>,
     /// How much of it there is, where it is not counted by the braid.
-    #[schemars(example = "200 g")]
+    #[schemars(example = &"200 g")]
     pub weight: Option<Quantity>,
     /// The average diameter of one fibre. Say this or the grade.
-    #[schemars(example = "23 micron")]
+    #[schemars(example = &"23 micron")]
     pub fineness: Option<Quantity>,
     /// The count the wool is graded to, as wool merchants write it. Say this or the fineness.
-    #[schemars(example = "62s")]
+    #[schemars(example = &"62s")]
     pub grade: Option<String>,
     /// The length of the fibres.
-    #[schemars(example = "11 cm")]
+    #[schemars(example = &"11 cm")]
     pub staple: Option<Quantity>,
     /// How the fibre was prepared for spinning.
     pub preparation: Option<Preparation>,
@@ -107,48 +107,48 @@ pub struct Fibre {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Braid {
     /// The name of the fibre it is made of. May be left out where the plan has only one.
-    #[schemars(example = "polwarth")]
+    #[schemars(example = &"polwarth")]
     pub fibre: Option<String>,
     /// The weight of each braid of this dye lot, one by one. Say this, or the count and the weight of one.
-    #[schemars(example = ["101 g", "99 g"])]
+    #[schemars(example = WEIGHTS)]
     pub weights: Option<Vec<Quantity>>,
     /// How many braids there are.
     #[schemars(range(min = 1), example = 5)]
     pub count: Option<i64>,
     /// The weight of one braid.
-    #[schemars(example = "100 g")]
+    #[schemars(example = &"100 g")]
     pub weight: Option<Quantity>,
     /// The length of one braid laid out, not plaited.
-    #[schemars(example = "2.6 m")]
+    #[schemars(example = &"2.6 m")]
     pub length: Option<Quantity>,
     /// How the colours follow one another along the braid.
     pub repeat: Option<Repeat>,
     /// The colours from one end of the braid to the other, each with the length it covers.
-    #[schemars(example = [["heather", "65 cm"], ["bracken", "65 cm"]])]
+    #[schemars(example = SECTIONS)]
     pub sections: Option<Vec<Section>>,
     /// What is set aside for sampling: a weight, or one braid by its number.
-    #[schemars(example = "30 g", example = "braid 5")]
+    #[schemars(example = &"30 g", example = &"braid 5")]
     pub for_sampling: Option<Quantity>,
     /// What to quote when buying more of it.
-    #[schemars(example = "spring 14")]
+    #[schemars(example = &"spring 14")]
     pub dye_lot: Option<String>,
     /// The day it was bought.
-    #[schemars(example = "2026-02-20")]
+    #[schemars(example = &"2026-02-20")]
     pub bought: Option<Date>,
     /// What one braid cost.
-    #[schemars(example = "19.00 EUR")]
+    #[schemars(example = &"19.00 EUR")]
     pub price: Option<Quantity>,
 }
 
 /// A colour and the length it covers: `["heather", "65 cm"]`.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
-#[schemars(example = ["heather", "65 cm"])]
+#[schemars(example = SECTIONS[0])]
 pub struct Section(
     /// The name of the colour.
-    #[schemars(example = "heather")]
+    #[schemars(example = &"heather")]
     pub String,
     /// The length it covers along the braid.
-    #[schemars(example = "65 cm")]
+    #[schemars(example = &"65 cm")]
     pub Quantity,
 );
 
@@ -160,29 +160,29 @@ pub struct Wheel {
     pub drive: Option<Drive>,
     /// The whorls you have, each with its ratio; write "measured" after a ratio that you counted yourself.
     #[serde(default)]
-    #[schemars(example = [("slow", "6.2:1"), ("fast", "12.4:1 measured")].into_iter().collect::<IndexMap<_, _>>())]
+    #[schemars(example = whorls())]
     pub whorls: IndexMap<String, Quantity>,
     /// How you draft.
     pub draw: Option<Draw>,
     /// The yarn let in at each treadle, for a short draw.
-    #[schemars(example = "4 cm")]
+    #[schemars(example = &"4 cm")]
     pub length_per_treadle: Option<Quantity>,
     /// The yarn drawn out before it is let in, for a long draw; treadles are then counted for each draft.
-    #[schemars(example = "45 cm")]
+    #[schemars(example = &"45 cm")]
     pub draft: Option<Quantity>,
     /// What the drive band turns.
     pub lead: Option<Lead>,
     /// How the brake is set, in your own words.
-    #[schemars(example = "peg at two o'clock")]
+    #[schemars(example = &"peg at two o'clock")]
     pub brake: Option<String>,
     /// The singles that one bobbin holds.
-    #[schemars(example = "115 g")]
+    #[schemars(example = &"115 g")]
     pub bobbin_holds: Option<Quantity>,
     /// How many bobbins you have.
     #[schemars(range(min = 1), example = 5)]
     pub bobbins_owned: Option<i64>,
     /// The diameter of the empty bobbin; a bobbin-led wheel loses a turn for each wrap around it.
-    #[schemars(example = "2.5 cm")]
+    #[schemars(example = &"2.5 cm")]
     pub bobbin_core: Option<Quantity>,
 }
 
@@ -191,16 +191,16 @@ pub struct Wheel {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Plying {
     /// The name of the whorl used for plying.
-    #[schemars(example = "slow")]
+    #[schemars(example = &"slow")]
     pub whorl: Option<String>,
     /// The plied yarn let in at a time.
-    #[schemars(example = "60 cm")]
+    #[schemars(example = &"60 cm")]
     pub arm: Option<Quantity>,
     /// The plied yarn that one bobbin holds.
-    #[schemars(example = "180 g")]
+    #[schemars(example = &"180 g")]
     pub bobbin_holds: Option<Quantity>,
     /// The plied yarn let in at each treadle.
-    #[schemars(example = "5 cm")]
+    #[schemars(example = &"5 cm")]
     pub length_per_treadle: Option<Quantity>,
 }
 
@@ -216,31 +216,31 @@ pub struct Yarn {
     /// Which way the singles are twisted.
     pub singles_twist: Option<Direction>,
     /// The wraps that are aimed at.
-    #[schemars(example = "11 wpi")]
+    #[schemars(example = &"11 wpi")]
     pub wraps: Option<Quantity>,
     /// The grist that is aimed at: length by weight, or a yarn number.
-    #[schemars(example = "205 m/100g", example = "1000 yd/lb")]
+    #[schemars(example = &"205 m/100g", example = &"1000 yd/lb")]
     pub grist: Option<Quantity>,
     /// The twist of the plied yarn that is aimed at. Say this or the angle.
-    #[schemars(example = "3.2 / in")]
+    #[schemars(example = &"3.2 / in")]
     pub ply_twist: Option<Quantity>,
     /// The angle of the ply twist that is aimed at. Say this or the ply twist.
-    #[schemars(example = "30 deg")]
+    #[schemars(example = &"30 deg")]
     pub angle: Option<Quantity>,
     /// How much shorter the singles become when they are plied.
-    #[schemars(example = "1.5 ± 4 %")]
+    #[schemars(example = &"1.5 ± 4 %")]
     pub plying_shortens: Option<Quantity>,
     /// How much shorter the yarn becomes in its bath.
-    #[schemars(example = "5 ± 6 %")]
+    #[schemars(example = &"5 ± 6 %")]
     pub wash_shortens: Option<Quantity>,
     /// How much longer the yarn lies under tension than at rest.
-    #[schemars(example = "5 ± 8 %")]
+    #[schemars(example = &"5 ± 8 %")]
     pub winding_stretch: Option<Quantity>,
     /// How much lighter the yarn becomes in its bath: oil, dye, dirt.
-    #[schemars(example = "1 ± 1 %")]
+    #[schemars(example = &"1 ± 1 %")]
     pub wash_lightens: Option<Quantity>,
     /// The fibre that is lost on the way: joins, neps, ends of bobbins.
-    #[schemars(example = "3 %")]
+    #[schemars(example = &"3 %")]
     pub waste: Option<Quantity>,
 }
 
@@ -249,10 +249,10 @@ pub struct Yarn {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct PlyPlan {
     /// What this yarn is called on the sheets.
-    #[schemars(example = "body")]
+    #[schemars(example = &"body")]
     pub name: Option<String>,
     /// How much of the whole length of yarn is plied so, or "rest".
-    #[schemars(example = "70 %", example = "rest")]
+    #[schemars(example = &"70 %", example = &"rest")]
     pub share: Option<Quantity>,
     /// The plies, one after the other.
     #[serde(default)]
@@ -264,10 +264,10 @@ pub struct PlyPlan {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Ply {
     /// The name of the braid it is spun from. Say this or the fibre.
-    #[schemars(example = "north")]
+    #[schemars(example = &"north")]
     pub braid: Option<String>,
     /// The name of the fibre it is spun from. Say this or the braid.
-    #[schemars(example = "polwarth")]
+    #[schemars(example = &"polwarth")]
     pub fibre: Option<String>,
     /// Into how many lengthwise strips each braid is torn.
     #[schemars(range(min = 1), example = 4)]
@@ -275,7 +275,7 @@ pub struct Ply {
     /// From which end of the strip the spinning begins.
     pub from: Option<End>,
     /// How much of the braid goes into this ply, where the plies that name it do not share it equally.
-    #[schemars(example = "1/3")]
+    #[schemars(example = &"1/3")]
     pub part: Option<Quantity>,
 }
 
@@ -286,22 +286,22 @@ pub struct Garment {
     /// How it is made.
     pub craft: Option<Craft>,
     /// The stitch, or the weave.
-    #[schemars(example = "stocking stitch")]
+    #[schemars(example = &"stocking stitch")]
     pub stitch: Option<String>,
     /// The needles.
-    #[schemars(example = "4 mm")]
+    #[schemars(example = &"4 mm")]
     pub needle: Option<Quantity>,
     /// The crochet hook.
-    #[schemars(example = "5 mm")]
+    #[schemars(example = &"5 mm")]
     pub hook: Option<Quantity>,
     /// The gauge after washing.
-    #[schemars(example = "19 st, 26 rows / 10 cm")]
+    #[schemars(example = &"19 st, 26 rows / 10 cm")]
     pub gauge: Option<Quantity>,
     /// The yarn it takes, as a pattern says. Say this, or the area and gauge, or a swatch.
-    #[schemars(example = "1150 ± 100 m")]
+    #[schemars(example = &"1150 ± 100 m")]
     pub length: Option<Quantity>,
     /// The area of its fabric.
-    #[schemars(example = "0.11 m2")]
+    #[schemars(example = &"0.11 m2")]
     pub area: Option<Quantity>,
     /// A swatch from which the yarn for the whole is worked out.
     pub swatch: Option<GarmentSwatch>,
@@ -312,13 +312,13 @@ pub struct Garment {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct GarmentSwatch {
     /// Width by height, washed and dry.
-    #[schemars(example = "15 x 15 cm")]
+    #[schemars(example = &"15 x 15 cm")]
     pub size: Option<Quantity>,
     /// What it weighs.
-    #[schemars(example = "6.1 g")]
+    #[schemars(example = &"6.1 g")]
     pub weight: Option<Quantity>,
     /// The length of yarn in it.
-    #[schemars(example = "21 m")]
+    #[schemars(example = &"21 m")]
     pub length: Option<Quantity>,
 }
 
@@ -327,10 +327,10 @@ pub struct GarmentSwatch {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Expect {
     /// The name of the figure, as the command `figures` lists it.
-    #[schemars(example = "garment.pullover.yarn")]
+    #[schemars(example = &"garment.pullover.yarn")]
     pub figure: Option<String>,
     /// What you expect it to be.
-    #[schemars(example = "1150 ± 100 m")]
+    #[schemars(example = &"1150 ± 100 m")]
     pub is: Option<Quantity>,
 }
 
@@ -339,13 +339,13 @@ pub struct Expect {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Sample {
     /// What the sample is called.
-    #[schemars(example = "second")]
+    #[schemars(example = &"second")]
     pub name: Option<String>,
     /// The day it was measured.
-    #[schemars(example = "2026-03-05")]
+    #[schemars(example = &"2026-03-05")]
     pub date: Option<Date>,
     /// The name of the whorl its singles were spun on.
-    #[schemars(example = "middle")]
+    #[schemars(example = &"middle")]
     pub whorl: Option<String>,
     /// How it was drafted.
     pub draw: Option<Draw>,
@@ -364,10 +364,10 @@ pub struct Sample {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct SampleSingles {
     /// The wraps; once, or at several places: ["23 wpi", "24 wpi"].
-    #[schemars(example = ["23 wpi", "24 wpi"])]
+    #[schemars(example = WRAPS)]
     pub wraps: Option<Readings>,
     /// The twist of the singles when they ply back on themselves freshly spun.
-    #[schemars(example = "3.3 / in")]
+    #[schemars(example = &"3.3 / in")]
     pub ply_back: Option<Readings>,
 }
 
@@ -382,23 +382,23 @@ pub struct SampleSkein {
     #[schemars(range(min = 1), example = 20)]
     pub loops: Option<i64>,
     /// The length of one loop as it was wound.
-    #[schemars(example = "1.52 m")]
+    #[schemars(example = &"1.52 m")]
     #[serde(rename = "loop")]
     pub one_loop: Option<Quantity>,
     /// The length of one loop washed, dry and at rest.
-    #[schemars(example = "1.45 m")]
+    #[schemars(example = &"1.45 m")]
     pub washed_loop: Option<Quantity>,
     /// The weight of the skein, washed and dry.
-    #[schemars(example = "15.1 g")]
+    #[schemars(example = &"15.1 g")]
     pub weight: Option<Quantity>,
     /// The wraps; once, or at several places.
-    #[schemars(example = ["11 wpi", "11 wpi", "12 wpi"])]
+    #[schemars(example = WRAPS)]
     pub wraps: Option<Readings>,
     /// The twist of the plied yarn; once, or at several places.
-    #[schemars(example = "3 / in")]
+    #[schemars(example = &"3 / in")]
     pub ply_twist: Option<Readings>,
     /// The angle of the ply twist; once, or at several places.
-    #[schemars(example = "30 deg")]
+    #[schemars(example = &"30 deg")]
     pub angle: Option<Readings>,
 }
 
@@ -407,22 +407,22 @@ pub struct SampleSkein {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct SampleSwatch {
     /// The needles it was knitted on.
-    #[schemars(example = "4 mm")]
+    #[schemars(example = &"4 mm")]
     pub needle: Option<Quantity>,
     /// The gauge after washing.
-    #[schemars(example = "19.5 st, 27 rows / 10 cm")]
+    #[schemars(example = &"19.5 st, 27 rows / 10 cm")]
     pub gauge: Option<Quantity>,
     /// The gauge before washing.
-    #[schemars(example = "19 st, 26 rows / 10 cm")]
+    #[schemars(example = &"19 st, 26 rows / 10 cm")]
     pub before_wash: Option<Quantity>,
     /// How it feels, in your own words.
-    #[schemars(example = "soft, a little slack")]
+    #[schemars(example = &"soft, a little slack")]
     pub feel: Option<String>,
     /// Width by height, washed and dry.
-    #[schemars(example = "15 x 15 cm")]
+    #[schemars(example = &"15 x 15 cm")]
     pub size: Option<Quantity>,
     /// What it weighs.
-    #[schemars(example = "6.1 g")]
+    #[schemars(example = &"6.1 g")]
     pub weight: Option<Quantity>,
 }
 
@@ -564,54 +564,23 @@ pub enum Craft {
     Weave,
 }
 
+// Examples that the derive cannot take as literals.
+const WEIGHTS: [&str; 2] = ["101 g", "99 g"];
+const WRAPS: [&str; 2] = ["23 wpi", "24 wpi"];
+const SECTIONS: [[&str; 2]; 2] = [["heather", "65 cm"], ["bracken", "65 cm"]];
+
+fn whorls() -> IndexMap<&'static str, &'static str> {
+    IndexMap::from([("slow", "6.2:1"), ("fast", "12.4:1 measured")])
+}
+
 /// The `format` by which the schema marks a quantity, so that `syntax` lets a bare number through.
-pub const QUANTITY: &str = "quantity";
+pub(crate) const QUANTITY: &str = "quantity";
 
 /// A number with its unit, as written: "4 oz", "113 g", "24 ± 2 wpi".
 ///
-/// A bare number is kept as its text, so that `check` can ask in words of the craft what it is a number of.
-#[derive(Debug, Clone, PartialEq, Eq)]
+/// `syntax` turns a bare number into its text, so that `check` can ask in words of the craft what it is a number of.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
 pub struct Quantity(pub String);
-
-impl<'de> Deserialize<'de> for Quantity {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Quantity, D::Error> {
-        deserializer.deserialize_any(QuantityVisitor)
-    }
-}
-
-struct QuantityVisitor;
-
-impl Visitor<'_> for QuantityVisitor {
-    type Value = Quantity;
-
-    fn expecting(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
-        f.write_str("a number with its unit, as text")
-    }
-
-    fn visit_str<E: de::Error>(self, text: &str) -> Result<Quantity, E> {
-        Ok(Quantity(text.to_owned()))
-    }
-
-    fn visit_i64<E: de::Error>(self, number: i64) -> Result<Quantity, E> {
-        Ok(Quantity(number.to_string()))
-    }
-
-    fn visit_u64<E: de::Error>(self, number: u64) -> Result<Quantity, E> {
-        Ok(Quantity(number.to_string()))
-    }
-
-    fn visit_i128<E: de::Error>(self, number: i128) -> Result<Quantity, E> {
-        Ok(Quantity(number.to_string()))
-    }
-
-    fn visit_u128<E: de::Error>(self, number: u128) -> Result<Quantity, E> {
-        Ok(Quantity(number.to_string()))
-    }
-
-    fn visit_f64<E: de::Error>(self, number: f64) -> Result<Quantity, E> {
-        Ok(Quantity(format!("{number:?}")))
-    }
-}
 
 impl JsonSchema for Quantity {
     fn schema_name() -> Cow<'static, str> {
@@ -629,61 +598,10 @@ impl JsonSchema for Quantity {
 }
 
 /// One reading, or several of the same thing: `"11 wpi"` or `["11 wpi", "12 wpi"]`.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Readings {
-    /// A single reading; its place is the key itself.
-    One(Quantity),
-    /// Several; the place of each is the key with an index.
-    Several(Vec<Quantity>),
-}
-
-impl<'de> Deserialize<'de> for Readings {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Readings, D::Error> {
-        deserializer.deserialize_any(ReadingsVisitor)
-    }
-}
-
-struct ReadingsVisitor;
-
-impl<'de> Visitor<'de> for ReadingsVisitor {
-    type Value = Readings;
-
-    fn expecting(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
-        f.write_str("a reading, or several in brackets")
-    }
-
-    fn visit_str<E: de::Error>(self, text: &str) -> Result<Readings, E> {
-        QuantityVisitor.visit_str(text).map(Readings::One)
-    }
-
-    fn visit_i64<E: de::Error>(self, number: i64) -> Result<Readings, E> {
-        QuantityVisitor.visit_i64(number).map(Readings::One)
-    }
-
-    fn visit_u64<E: de::Error>(self, number: u64) -> Result<Readings, E> {
-        QuantityVisitor.visit_u64(number).map(Readings::One)
-    }
-
-    fn visit_i128<E: de::Error>(self, number: i128) -> Result<Readings, E> {
-        QuantityVisitor.visit_i128(number).map(Readings::One)
-    }
-
-    fn visit_u128<E: de::Error>(self, number: u128) -> Result<Readings, E> {
-        QuantityVisitor.visit_u128(number).map(Readings::One)
-    }
-
-    fn visit_f64<E: de::Error>(self, number: f64) -> Result<Readings, E> {
-        QuantityVisitor.visit_f64(number).map(Readings::One)
-    }
-
-    fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<Readings, A::Error> {
-        let mut readings = Vec::new();
-        while let Some(reading) = seq.next_element()? {
-            readings.push(reading);
-        }
-        Ok(Readings::Several(readings))
-    }
-}
+///
+/// `syntax` turns a single reading into a list of one; the place of each is the key with its index.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+pub struct Readings(pub Vec<Quantity>);
 
 impl JsonSchema for Readings {
     fn schema_name() -> Cow<'static, str> {
