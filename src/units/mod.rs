@@ -1,0 +1,24 @@
+//! The units of the craft: every quantity, its units, the numbering systems of yarn, and how a spinner writes them.
+//!
+//! Foundation of every stage. A text becomes a [`Parsed`] quantity by [`parse`], a number becomes text in [`format`](mod@format) alone, and
+//! constants of conversion live in the tables of units alone. What one kind times another gives is not said here.
+
+mod convert;
+mod error;
+pub mod format;
+mod gauge;
+mod number;
+mod quantity;
+mod reading;
+mod standing;
+mod table;
+mod unit;
+
+pub use convert::{convert, Row};
+pub use error::UnitError;
+pub use gauge::{parse_gauge, parse_size, Gauge, Size};
+pub use quantity::*;
+pub use reading::{parse, parse_any, Parsed};
+pub use standing::Standing;
+pub use table::table;
+pub use unit::{unit, Folding, System, Unit};

@@ -1,0 +1,44 @@
+//! Units of knitted and crocheted fabric. Base: one per metre.
+
+use super::{Origin, System, Unit, DERIVED, INCH, TRADE_WORD, YARD};
+use crate::units::Kind;
+use System::{Inch, Metric};
+
+pub(super) const STITCHES: &[Unit] = &[
+    stitches("st/10 cm", &["sts/10 cm", "stitches/10 cm", "stitch/10 cm"], 10.0, Metric),
+    stitches("st/4 in", &["sts/4 in", "stitches/4 in", "st/4 inches", "sts/4 inches", "stitches/4 inches", "st/4\"", "sts/4\""], 0.25 / INCH, Inch),
+    stitches("st/in", &["sts/in", "stitches/in", "st/inch", "sts/inch", "stitches/inch", "stitch/in"], 1.0 / INCH, Inch),
+    stitches("st/cm", &["sts/cm", "stitches/cm", "stitch/cm"], 100.0, Metric),
+    stitches("st/m", &["sts/m", "stitches/m"], 1.0, Metric),
+];
+
+pub(super) const ROWS: &[Unit] = &[
+    rows("rows/10 cm", &["row/10 cm", "r/10 cm", "rounds/10 cm", "rnds/10 cm"], 10.0, Metric),
+    rows("rows/4 in", &["row/4 in", "r/4 in", "rounds/4 in", "rnds/4 in", "rows/4 inches", "rows/4\""], 0.25 / INCH, Inch),
+    rows("rows/in", &["row/in", "r/in", "rounds/in", "rnds/in", "rows/inch"], 1.0 / INCH, Inch),
+    rows("rows/cm", &["row/cm", "r/cm", "rounds/cm", "rnds/cm"], 100.0, Metric),
+    rows("rows/m", &["row/m"], 1.0, Metric),
+];
+
+pub(super) const YARN_PER_AREA: &[Unit] = &[
+    yarn("m/m²", &["m/m2", "m/sq m"], 1.0, Metric),
+    yarn("cm/cm²", &["cm/cm2", "cm/sq cm"], 100.0, Metric),
+    yarn("m/100 cm²", &["m/100 cm2", "m/100 sq cm"], 100.0, Metric),
+    yarn("yd/yd²", &["yd/yd2", "yd/sq yd"], 1.0 / YARD, Inch),
+    yarn("yd/in²", &["yd/in2", "yd/sq in"], YARD / (INCH * INCH), Inch),
+    yarn("in/in²", &["in/in2", "in/sq in"], 1.0 / INCH, Inch),
+];
+
+const fn stitches(symbol: &'static str, also: &'static [&'static str], per_metre: f64, system: System) -> Unit {
+    let origin: Origin = TRADE_WORD;
+    Unit::new(Kind::Stitches, symbol, also, per_metre, system, origin)
+}
+
+const fn rows(symbol: &'static str, also: &'static [&'static str], per_metre: f64, system: System) -> Unit {
+    let origin: Origin = TRADE_WORD;
+    Unit::new(Kind::Rows, symbol, also, per_metre, system, origin)
+}
+
+const fn yarn(symbol: &'static str, also: &'static [&'static str], per_metre: f64, system: System) -> Unit {
+    Unit::new(Kind::YarnPerArea, symbol, also, per_metre, system, DERIVED)
+}
