@@ -7,6 +7,7 @@
 
 use super::reading::Parsed;
 use super::unit::Unit;
+use super::Kind;
 
 /// Digits kept where numbers are converted.
 const CONVERTED_DIGITS: u32 = 10;
@@ -111,16 +112,25 @@ pub fn printed(number: &str, unit: &Unit) -> String {
 
 /// A quantity that reads back as itself: the number, the give-or-take and the unit that were written, without the spinner's own spacing.
 pub fn quantity(parsed: &Parsed) -> String {
+    if parsed.kind == Kind::Share && parsed.unit.symbol.is_empty() {
+        return percent_written(parsed);
+    }
     let number = match parsed.folded {
         Some((first, second)) => format!("{first}/{second}"),
         None => exact(parsed.number),
     };
     let number = match parsed.give_or_take_in(parsed.unit) {
         // The width written is that of the count written, which folding divides.
-        Some(width) => format!("{number} ± {}", exact(width * parsed.written_count() / parsed.number)),
+        Some(width) => format!("{number} ± {}", exact(width * parsed.written_per_finished())),
         None => number,
     };
     with_unit(&number, parsed.unit)
+}
+
+/// A share that was written as a bare fraction, as a percentage: decimals without a unit are not read.
+fn percent_written(parsed: &Parsed) -> String {
+    let width = parsed.give_or_take.map_or_else(String::new, |width| format!(" ± {}", exact(width * 100.0)));
+    format!("{}{width} %", exact(parsed.value * 100.0))
 }
 
 fn gap<'a>(unit: &Unit, space: &'a str) -> &'a str {
@@ -230,7 +240,7 @@ impl Decimal {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::{parse, unit, Kind};
+    use crate::units::{parse, unit};
 
     #[test]
     fn significant_digits_keep_their_noughts() {

@@ -63,9 +63,9 @@ impl Parsed {
         Some(width / self.value.abs() * self.in_unit(unit).abs())
     }
 
-    /// The number that was written for the count: of a folded count that of the singles where they are counted, else `number`.
-    pub(super) fn written_count(&self) -> f64 {
-        self.folded.map_or(self.number, |(first, second)| f64::from(first.max(second)))
+    /// How many of the count that is written are worth one of the finished yarn: the number of singles where singles are counted, else one.
+    pub(super) fn written_per_finished(&self) -> f64 {
+        self.folded.map_or(1.0, |(first, second)| f64::from(first.max(second)) / self.number)
     }
 }
 

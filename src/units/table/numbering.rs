@@ -27,6 +27,7 @@ pub(super) const LINEAR_DENSITY: &[Unit] = &[
     density("dtex", &["decitex"], 0.0001, Metric, TEX),
     density("denier", &["den", "deniers", "g/9000 m"], 0.001 / 9.0, Metric, DENIER),
     density("jute count", &["jute", "count jute", "lb/14400 yd"], POUND / (14_400.0 * YARD), Inch, JUTE).folded(Unknown),
+    density("mg/km", &["mtex"], 1e-6, Metric, TEX),
     density("g/m", &["ktex", "kg/km"], 1.0, Metric, SI),
     density("g/100 m", &[], 0.01, Metric, DERIVED),
     density("lb/yd", &[], POUND / YARD, Inch, DERIVED),
