@@ -1,11 +1,11 @@
 //! One quantity in every unit of its kind. Yarn numbers of both kinds are converted as one.
 
+use super::Kind;
 use super::error::UnitError;
 use super::format::ten_digits;
-use super::reading::{parse, parse_any, Parsed};
+use super::reading::{Parsed, parse, parse_any};
 use super::table::table;
-use super::unit::{unit, Unit};
-use super::Kind;
+use super::unit::{Unit, unit};
 
 /// A quantity in one unit.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,16 +30,31 @@ pub fn convert(text: &str, to: Option<&str>) -> Result<Vec<Row>, UnitError> {
     }
 }
 
-/// The text as a quantity of whatever kind has its unit.
+/// The text as a quantity of whatever kind has its unit. A bare number is a number of things and nothing to convert.
 fn read_any(text: &str) -> Result<Parsed, UnitError> {
-    match parse_any(text).into_iter().next() {
-        // A bare number is a number of things and nothing to convert.
-        Some(parsed) if !parsed.unit.symbol.is_empty() => Ok(parsed),
-        // No kind reads it. What a yarn number, the likeliest, lacks is the best thing to say.
-        _ => match parse(text, Kind::Yield) {
-            Err(error) => Err(error),
-            Ok(parsed) => Ok(parsed),
-        },
+    if let Some(parsed) = parse_any(text).into_iter().find(|parsed| !parsed.unit.symbol.is_empty()) {
+        return Ok(parsed);
+    }
+    // The kind that knows the unit has the most to say; where none does, what a yarn number lacks is said.
+    let errors = || Kind::ALL.into_iter().filter_map(|kind| parse(text, kind).err());
+    let of_its_kind = errors().find(|error| {
+        !matches!(
+            error,
+            UnitError::MissingUnit { .. }
+                | UnitError::WrongKind { .. }
+                | UnitError::UnknownUnit { .. }
+                | UnitError::FoldedWithoutSystem { .. }
+        )
+    });
+    match of_its_kind {
+        Some(error) => Err(error),
+        None => parse(text, Kind::Yield).map_err(|error| match error {
+            UnitError::UnknownUnit { unit, nearest } => {
+                let nearest = nearest.or_else(|| Kind::ALL.into_iter().find_map(|kind| super::unit::nearest(kind, &unit)));
+                UnitError::UnknownUnit { unit, nearest }
+            }
+            other => other,
+        }),
     }
 }
 
@@ -113,6 +128,10 @@ mod tests {
         assert!(matches!(convert("50", None), Err(UnitError::MissingUnit { .. })));
         assert!(matches!(convert("2/24", None), Err(UnitError::FoldedWithoutSystem { .. })));
         assert!(matches!(convert("0 tex", Some("yd/lb")), Err(UnitError::NoReciprocal { .. })));
+        assert!(matches!(convert("1e300 g", None), Err(UnitError::OutOfRange { .. })));
+        assert!(matches!(convert("12 wip", None), Err(UnitError::UnknownUnit { nearest: Some("wpi"), .. })));
+        assert!(matches!(convert("64 count", None), Err(UnitError::CountWithoutSystem { .. })));
+        assert!(matches!(convert("about 12 g", None), Err(UnitError::NotANumber { .. })));
         assert_eq!(convert("19 EUR", None).expect("converts").len(), 1);
     }
 }

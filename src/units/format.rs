@@ -5,9 +5,9 @@
 //! Rounding works on the shortest digits that tell a number from its neighbours, halves away from nothing, so that 1.005 to two places is
 //! 1.01 as it is on paper.
 
+use super::Kind;
 use super::reading::Parsed;
 use super::unit::Unit;
-use super::Kind;
 
 /// Digits kept where numbers are converted.
 const CONVERTED_DIGITS: u32 = 10;
@@ -66,23 +66,28 @@ pub fn percent(share: f64, places: u32) -> String {
     format!("{} %", decimal.rounded_to_place(-(places as i64)).plain(places))
 }
 
-/// `x` to the nearest half (denominator 2) or quarter (4), with the fraction as one sign: `3½`. Other denominators are taken as 4.
+/// `x` to the nearest part of one, halves or quarters as one sign: `3½` to halves or quarters, `3 2/5` to fifths. A denominator of
+/// nought is taken as one.
 pub fn vulgar(x: f64, denominator: u32) -> String {
-    let parts = if denominator == 2 { 2.0 } else { 4.0 };
-    let n_parts = (x.abs() * parts).round();
+    let denominator = denominator.max(1);
+    let n_parts = (x.abs() * f64::from(denominator)).round();
+    // Above this, parts of one are beyond the digits of the number.
     if !x.is_finite() || n_parts >= PLAIN_BELOW {
         return significant(x, CONVERTED_DIGITS);
     }
-    let whole = (n_parts / parts).trunc();
-    let fraction = match ((n_parts - whole * parts) * 4.0 / parts) as u32 {
-        1 => "¼",
-        2 => "½",
-        3 => "¾",
-        _ => "",
+    let n_parts = n_parts as u64;
+    let (whole, part) = (n_parts / u64::from(denominator), n_parts % u64::from(denominator));
+    let minus = if x < 0.0 && n_parts > 0 { "-" } else { "" };
+    let whole_text = if whole == 0 && part > 0 { String::new() } else { whole.to_string() };
+    let fraction = match (part * 4, u64::from(denominator)) {
+        (0, _) => String::new(),
+        (quarters, one) if quarters == one => String::from("¼"),
+        (quarters, one) if quarters == 2 * one => String::from("½"),
+        (quarters, one) if quarters == 3 * one => String::from("¾"),
+        _ if whole > 0 => format!(" {part}/{denominator}"),
+        _ => format!("{part}/{denominator}"),
     };
-    let minus = if x < 0.0 && n_parts > 0.0 { "-" } else { "" };
-    let whole = if whole == 0.0 && !fraction.is_empty() { String::new() } else { format!("{whole}") };
-    format!("{minus}{whole}{fraction}")
+    format!("{minus}{whole_text}{fraction}")
 }
 
 /// A number in print: thousands parted by a thin space, the hyphen a true minus.
@@ -267,7 +272,17 @@ mod tests {
 
     #[test]
     fn decimals_round_halves_as_paper_does() {
-        for (x, places, text) in [(1.005, 2, "1.01"), (0.5, 0, "1"), (2.5, 0, "3"), (-0.004, 2, "0.00"), (19.0, 2, "19.00"), (0.0999, 2, "0.10"), (0.04, 0, "0"), (0.6, 0, "1"), (-0.5, 0, "-1")] {
+        for (x, places, text) in [
+            (1.005, 2, "1.01"),
+            (0.5, 0, "1"),
+            (2.5, 0, "3"),
+            (-0.004, 2, "0.00"),
+            (19.0, 2, "19.00"),
+            (0.0999, 2, "0.10"),
+            (0.04, 0, "0"),
+            (0.6, 0, "1"),
+            (-0.5, 0, "-1"),
+        ] {
             assert_eq!(decimals(x, places), text, "{x}");
         }
         assert_eq!(half_up(1e15 + 2.0), "1000000000000002");
@@ -275,7 +290,14 @@ mod tests {
 
     #[test]
     fn ten_digits_leave_out_noughts_at_the_end() {
-        for (x, text) in [(20.0, "20"), (71.428_571_428_571_43, "71.42857143"), (496_054.647_856_517_9, "496054.6479"), (0.0, "0"), (1e-9, "1e-9"), (120.0, "120")] {
+        for (x, text) in [
+            (20.0, "20"),
+            (71.428_571_428_571_43, "71.42857143"),
+            (496_054.647_856_517_9, "496054.6479"),
+            (0.0, "0"),
+            (1e-9, "1e-9"),
+            (120.0, "120"),
+        ] {
             assert_eq!(ten_digits(x), text);
         }
     }
@@ -286,6 +308,7 @@ mod tests {
             assert_eq!(vulgar(x, 4), text, "{x}");
         }
         assert_eq!(vulgar(2.74, 2), "2½");
+        assert_eq!((vulgar(3.4, 5), vulgar(0.4, 5)), ("3 2/5".to_owned(), "2/5".to_owned()));
         assert_eq!(percent(0.12, 0), "12 %");
         assert_eq!(percent(0.285, 0), "29 %");
         assert_eq!(percent(0.0123, 1), "1.2 %");

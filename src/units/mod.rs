@@ -14,11 +14,11 @@ mod standing;
 mod table;
 mod unit;
 
-pub use convert::{convert, Row};
+pub use convert::{Row, convert};
 pub use error::UnitError;
-pub use gauge::{parse_gauge, parse_size, Gauge, Size};
+pub use gauge::{Gauge, Size, parse_gauge, parse_size};
 pub use quantity::*;
-pub use reading::{parse, parse_any, Parsed};
+pub use reading::{Parsed, parse, parse_any};
 pub use standing::Standing;
 pub use table::table;
-pub use unit::{unit, Folding, System, Unit};
+pub use unit::{Folding, System, Unit, unit};

@@ -262,7 +262,8 @@ mod tests {
 
     #[test]
     fn commas_that_could_mean_two_things_are_refused() {
-        let ambiguous = |decimal: &str, thousands: &str| UnitError::AmbiguousComma { as_decimal: decimal.into(), as_thousands: thousands.into() };
+        let ambiguous =
+            |decimal: &str, thousands: &str| UnitError::AmbiguousComma { as_decimal: decimal.into(), as_thousands: thousands.into() };
         assert_eq!(read("1,234 m").unwrap_err(), ambiguous("1.234", "1234"));
         assert_eq!(read("12,500").unwrap_err(), ambiguous("12.500", "12500"));
         for (text, meant) in [("1,234,567", "1234567"), ("1,234.5", "1234.5"), ("1.234,5", "1234.5")] {

@@ -3,11 +3,11 @@
 //! A quantity is first read as written and then taken as of a kind, so that one text can be tried as several kinds.
 //! Whether a quantity makes sense where it stands (a braid of no weight) is not asked here.
 
+use super::Kind;
 use super::error::UnitError;
 use super::number::{self, Form, Number};
 use super::table::table;
-use super::unit::{nearest, spelling, unit, Folding, Unit};
-use super::Kind;
+use super::unit::{Folding, Unit, nearest, spelling, unit};
 use std::hash::{Hash, Hasher};
 
 /// The longest text that is read as a quantity, in characters.
@@ -44,7 +44,7 @@ pub struct Parsed {
 }
 
 impl Parsed {
-    /// The value in any unit of its kind or, for yarn numbers, of the reciprocal kind.
+    /// The value in any unit of its kind or, for yarn numbers, of the reciprocal kind, where nothing turned over is beyond measure.
     pub fn in_unit(&self, unit: &Unit) -> f64 {
         // The unit written gives back the number written, to the bit.
         if unit == self.unit {

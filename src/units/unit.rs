@@ -3,9 +3,9 @@
 //! Spelling is tolerant of spaces, of full stops after abbreviations, of "per" for "/" and of capitals; a spelling that no table lists is
 //! never guessed at. What the units are is in [`super::table`].
 
+use super::Kind;
 use super::standing::Standing;
 use super::table::table;
-use super::Kind;
 use std::collections::BTreeMap;
 use std::hash::{Hash, Hasher};
 use std::sync::LazyLock;
@@ -110,50 +110,50 @@ impl Hash for Unit {
 
 /// A unit of `kind` by its symbol or another spelling of it.
 pub fn unit(kind: Kind, symbol: &str) -> Option<&'static Unit> {
+    let words = &WORDS[&kind];
     let key = spelling(symbol);
-    let found = INDEX.exact.get(&(kind, key.clone())).or_else(|| INDEX.any_case.get(&(kind, key.to_lowercase())));
-    found.copied()
+    let exact = words.iter().find(|word| word.key == key);
+    let key = key.to_lowercase();
+    exact.or_else(|| words.iter().find(|word| word.lowercase == key)).map(|word| word.unit)
 }
 
 /// The symbol in the table of `kind` that is nearest to `written`, if it is near: at most a third of the known word, and at least one slip.
 pub(super) fn nearest(kind: Kind, written: &str) -> Option<&'static str> {
     let written = spelling(written).to_lowercase();
-    let known = table(kind).iter().flat_map(|unit| spellings(unit).map(move |word| (word, unit.symbol)));
-    known
-        .filter_map(|(word, symbol)| {
-            let word = spelling(word).to_lowercase();
-            let slips = strsim::damerau_levenshtein(&word, &written);
-            let allowed = (word.chars().count() / 3).max(1);
-            // A word of one letter is one slip from every other, so that its nearness tells nothing.
-            (slips <= allowed && slips < word.chars().count()).then_some((slips, symbol))
-        })
-        .min_by_key(|(slips, _)| *slips)
-        .map(|(_, symbol)| symbol)
+    let n_written = written.chars().count();
+    let near = WORDS[&kind].iter().filter_map(|word| {
+        let n_known = word.lowercase.chars().count();
+        let allowed = (n_known / 3).max(1);
+        // Lengths that differ by more than the slips allowed need no closer look.
+        if n_known.abs_diff(n_written) > allowed {
+            return None;
+        }
+        let slips = strsim::damerau_levenshtein(&word.lowercase, &written);
+        // A word of one letter is one slip from every other, so that its nearness tells nothing.
+        (slips <= allowed && slips < n_known).then_some((slips, word.unit.symbol))
+    });
+    near.min_by_key(|(slips, _)| *slips).map(|(_, symbol)| symbol)
+}
+
+/// One way of writing a unit, in the forms in which it is compared.
+struct Word {
+    key: String,
+    lowercase: String,
+    unit: &'static Unit,
+}
+
+/// All ways of writing the units of each kind, in the order of its table.
+static WORDS: LazyLock<BTreeMap<Kind, Vec<Word>>> = LazyLock::new(|| Kind::ALL.into_iter().map(|kind| (kind, words(kind))).collect());
+
+fn words(kind: Kind) -> Vec<Word> {
+    let written = table(kind).iter().flat_map(|unit| spellings(unit).map(move |word| (spelling(word), unit)));
+    written.map(|(key, unit)| Word { lowercase: key.to_lowercase(), key, unit }).collect()
 }
 
 /// All ways of writing a unit, its symbol first.
 fn spellings(unit: &'static Unit) -> impl Iterator<Item = &'static str> {
     std::iter::once(unit.symbol).chain(unit.also.iter().copied())
 }
-
-struct Index {
-    exact: BTreeMap<(Kind, String), &'static Unit>,
-    any_case: BTreeMap<(Kind, String), &'static Unit>,
-}
-
-static INDEX: LazyLock<Index> = LazyLock::new(|| {
-    let mut index = Index { exact: BTreeMap::new(), any_case: BTreeMap::new() };
-    for kind in Kind::ALL {
-        for unit in table(kind) {
-            for word in spellings(unit) {
-                let key = spelling(word);
-                index.any_case.entry((kind, key.to_lowercase())).or_insert(unit);
-                index.exact.entry((kind, key)).or_insert(unit);
-            }
-        }
-    }
-    index
-});
 
 /// The form in which spellings are compared: no spaces, one sign for each of the signs that look alike.
 pub(super) fn spelling(written: &str) -> String {

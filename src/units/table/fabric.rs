@@ -1,12 +1,17 @@
 //! Units of knitted and crocheted fabric. Base: one per metre.
 
-use super::{Origin, System, Unit, DERIVED, INCH, TRADE_WORD, YARD};
+use super::{DERIVED, INCH, Origin, System, TRADE_WORD, Unit, YARD};
 use crate::units::Kind;
 use System::{Inch, Metric};
 
 pub(super) const STITCHES: &[Unit] = &[
     stitches("st/10 cm", &["sts/10 cm", "stitches/10 cm", "stitch/10 cm"], 10.0, Metric),
-    stitches("st/4 in", &["sts/4 in", "stitches/4 in", "st/4 inches", "sts/4 inches", "stitches/4 inches", "st/4\"", "sts/4\""], 0.25 / INCH, Inch),
+    stitches(
+        "st/4 in",
+        &["sts/4 in", "stitches/4 in", "st/4 inches", "sts/4 inches", "stitches/4 inches", "st/4\"", "sts/4\""],
+        0.25 / INCH,
+        Inch,
+    ),
     stitches("st/in", &["sts/in", "stitches/in", "st/inch", "sts/inch", "stitches/inch", "stitch/in"], 1.0 / INCH, Inch),
     stitches("st/cm", &["sts/cm", "stitches/cm", "stitch/cm"], 100.0, Metric),
     stitches("st/m", &["sts/m", "stitches/m"], 1.0, Metric),

@@ -1,6 +1,6 @@
 //! Units of a fibre's diameter and of density. Base: metre, gram per cubic metre.
 
-use super::{Origin, Standing, System, Unit, DERIVED, SI};
+use super::{DERIVED, Origin, SI, Standing, System, Unit};
 use crate::units::Kind;
 use System::Metric;
 

@@ -1,6 +1,6 @@
 //! Units of length and of area. Base: metre, square metre.
 
-use super::{Origin, System, Unit, AGREEMENT, DERIVED, INCH, SI, YARD};
+use super::{AGREEMENT, DERIVED, INCH, Origin, SI, System, Unit, YARD};
 use crate::units::Kind;
 use System::{Inch, Metric};
 

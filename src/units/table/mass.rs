@@ -1,6 +1,6 @@
 //! Units of mass. Base: gram.
 
-use super::{Origin, Standing, System, Unit, AGREEMENT, OUNCE, POUND, SI};
+use super::{AGREEMENT, OUNCE, Origin, POUND, SI, Standing, System, Unit};
 use crate::units::Kind;
 use System::{Inch, Metric};
 

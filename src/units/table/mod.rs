@@ -14,9 +14,9 @@ mod thickness;
 mod time;
 mod twist;
 
+use super::Kind;
 use super::standing::Standing;
 use super::unit::{Folding, Origin, System, Unit};
-use super::Kind;
 
 /// The units of a kind, those first that a spinner is likeliest to mean.
 pub fn table(kind: Kind) -> &'static [Unit] {

@@ -3,7 +3,7 @@
 //!
 //! A count of the trade is a number of hanks of a stated length to the pound; which length is all that tells the systems apart.
 
-use super::{Folding, Origin, Standing, System, Unit, AGREEMENT, DERIVED, OUNCE, POUND, SI, YARD};
+use super::{AGREEMENT, DERIVED, Folding, OUNCE, Origin, POUND, SI, Standing, System, Unit, YARD};
 use crate::units::Kind;
 use Folding::{OfEachThread, OfTheFinished, OfTheSingles, Unknown};
 use System::{Inch, Metric};
@@ -47,19 +47,38 @@ pub(super) const YIELD: &[Unit] = &[
     yarn("Nm", &["metric count", "count metric", "number metric"], 1.0, Metric, NUMBER_METRIC).folded(OfTheSingles),
     yarn("worsted count", &["worsted", "worsted counts", "count worsted", "counts worsted"], hanks_of(560.0), Inch, DAVIS)
         .folded(OfTheSingles),
-    yarn("cotton count", &["cotton", "cotton counts", "count cotton", "counts cotton", "English cotton count", "Ne"], hanks_of(840.0), Inch, DAVIS)
-        .folded(OfTheSingles),
+    yarn(
+        "cotton count",
+        &["cotton", "cotton counts", "count cotton", "counts cotton", "English cotton count", "Ne"],
+        hanks_of(840.0),
+        Inch,
+        DAVIS,
+    )
+    .folded(OfTheSingles),
     yarn("linen lea", &["linen", "lea", "leas", "linen count", "count linen", "lea count", "count lea"], hanks_of(300.0), Inch, TAYLOR)
         .folded(OfTheSingles),
-    yarn("spun silk count", &["spun silk", "count spun silk", "English spun silk", "English spun silk count"], hanks_of(840.0), Inch, TAYLOR)
-        .folded(OfTheFinished),
+    yarn(
+        "spun silk count",
+        &["spun silk", "count spun silk", "English spun silk", "English spun silk count"],
+        hanks_of(840.0),
+        Inch,
+        TAYLOR,
+    )
+    .folded(OfTheFinished),
     yarn("metric spun silk count", &["metric spun silk", "count metric spun silk"], 1.0, Metric, METRIC_SILK).folded(OfTheSingles),
     yarn("woollen run", &["run", "runs", "woolen run", "woollen runs", "woolen runs"], hanks_of(1600.0), Inch, RUN).folded(Unknown),
     yarn("woollen cut", &["cut", "cuts", "woolen cut", "woollen cuts", "woolen cuts"], hanks_of(300.0), Inch, CUT).folded(Unknown),
-    yarn("Yorkshire skein", &["Yorkshire skeins", "skein", "skeins", "Yorkshire", "Yorkshire woollen"], hanks_of(256.0), Inch, DAVIS).folded(Unknown),
+    yarn("Yorkshire skein", &["Yorkshire skeins", "skein", "skeins", "Yorkshire", "Yorkshire woollen"], hanks_of(256.0), Inch, DAVIS)
+        .folded(Unknown),
     yarn("Alloa count", &["Alloa", "count Alloa", "Alloa woollen"], hanks_of(240.0), Inch, DAVIS).folded(OfEachThread),
-    yarn("Galashiels cut", &["Galashiels", "Galashiels cuts", "Galashiels count", "count Galashiels", "Scotch cut"], hanks_of(200.0), Inch, DAVIS)
-        .folded(OfEachThread),
+    yarn(
+        "Galashiels cut",
+        &["Galashiels", "Galashiels cuts", "Galashiels count", "count Galashiels", "Scotch cut"],
+        hanks_of(200.0),
+        Inch,
+        DAVIS,
+    )
+    .folded(OfEachThread),
     yarn("Leicester count", &["Leicester", "count Leicester", "Leicester lamb's wool"], hanks_of(176.0), Inch, DAVIS).folded(Unknown),
     yarn("French cotton count", &["French cotton", "count French cotton"], 2.0, Metric, FRENCH_COTTON).folded(Unknown),
 ];

@@ -1,8 +1,8 @@
 //! Units without a dimension: ratios, angles, shares and numbers of things. Base: one, radian.
 
-use super::{Origin, Standing, Unit, PLAIN_NUMBER, SI};
-use crate::units::unit::System::Neutral;
+use super::{Origin, PLAIN_NUMBER, SI, Standing, Unit};
 use crate::units::Kind;
+use crate::units::unit::System::Neutral;
 
 const WHORL: Origin = Origin("turns of the flyer to one of the wheel; common practice, no source", Standing::CommonPractice);
 const DEGREE: Origin = Origin("BIPM, The International System of Units, 9th edition, 2019, table 8: pi/180 rad", Standing::Standard);

@@ -1,6 +1,6 @@
 //! Units of wraps and of loft. Base: one per metre; √g/m^1.5, which is one per metre over the root of metres per gram.
 
-use super::{Origin, System, Unit, DERIVED, INCH, TRADE_WORD};
+use super::{DERIVED, INCH, Origin, System, TRADE_WORD, Unit};
 use crate::units::Kind;
 use System::{Inch, Metric};
 

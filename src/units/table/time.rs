@@ -1,6 +1,6 @@
 //! Units of time, of temperature and of turning. Base: second, degree Celsius, turns per second.
 
-use super::{Origin, Standing, System, Unit, SI};
+use super::{Origin, SI, Standing, System, Unit};
 use crate::units::Kind;
 use System::{Inch, Metric, Neutral};
 
@@ -20,10 +20,8 @@ pub(super) const TEMPERATURE: &[Unit] = &[
     fahrenheit("°F", &["F", "deg F", "degrees F", "Fahrenheit"]),
 ];
 
-pub(super) const SPEED: &[Unit] = &[
-    speed("turns/min", &["turn/min", "rpm", "turns/minute", "/min"], 1.0 / 60.0),
-    speed("turns/s", &["turn/s", "/s"], 1.0),
-];
+pub(super) const SPEED: &[Unit] =
+    &[speed("turns/min", &["turn/min", "rpm", "turns/minute", "/min"], 1.0 / 60.0), speed("turns/s", &["turn/s", "/s"], 1.0)];
 
 const fn time(symbol: &'static str, also: &'static [&'static str], seconds: f64, origin: Origin) -> Unit {
     Unit::new(Kind::Time, symbol, also, seconds, Neutral, origin)

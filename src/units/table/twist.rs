@@ -1,6 +1,6 @@
 //! Units of twist and of twist factors. Base: turns per metre; turns per metre times the root of grams per metre.
 
-use super::{Origin, System, Unit, DERIVED, INCH, TRADE_WORD};
+use super::{DERIVED, INCH, Origin, System, TRADE_WORD, Unit};
 use crate::units::Kind;
 use System::{Inch, Metric};
 
