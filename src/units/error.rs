@@ -81,8 +81,8 @@ pub enum UnitError {
         /// What is written.
         written: String,
     },
-    /// Folded counts are not written in this system.
-    #[error("{} is a folded count, and how one is written in {system} is not known; write the count of the finished yarn", quoted(written))]
+    /// Folded counts are not written so in this system.
+    #[error("{} cannot be read as a folded count in {system}; write the count of the finished yarn", quoted(written))]
     UnknownFolding {
         /// What is written.
         written: String,

@@ -121,7 +121,7 @@ pub fn quantity(parsed: &Parsed) -> String {
         return percent_written(parsed);
     }
     let number = match parsed.folded {
-        Some((first, second)) => format!("{first}/{second}"),
+        Some((first, second)) => format!("{}/{}", exact(first), exact(second)),
         None => exact(parsed.number),
     };
     let number = match parsed.give_or_take_in(parsed.unit) {

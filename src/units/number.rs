@@ -16,16 +16,25 @@ pub(super) struct Number {
 }
 
 /// How a number is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Form {
     /// In digits, whole or decimal.
     Digits,
     /// With a vulgar fraction that can be nothing else.
     Fraction,
-    /// Two whole numbers and a stroke: a vulgar fraction, or a folded count.
-    Pair(u32, u32),
-    /// Two whole numbers and a dash, which is a folded count or nothing.
-    Dashed(u32, u32),
+    /// As two numbers: a vulgar fraction or a folded count.
+    Pair(Pair),
+}
+
+/// Two numbers and a stroke or a dash, as in `2/24`, `2-24` or `40s/2`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Pair {
+    pub(super) first: f64,
+    pub(super) second: f64,
+    /// Worth of the last digit of the greater number.
+    pub(super) step: f64,
+    /// Whether it can be a vulgar fraction too: whole numbers with a stroke.
+    pub(super) is_fraction: bool,
 }
 
 /// Reads a number at the head of `text`; returns it with the rest, both ends trimmed.
@@ -57,29 +66,49 @@ pub(super) fn read(text: &str) -> Result<(Number, &str), UnitError> {
 /// `None` stands for "is not a number", which the caller says with the whole text.
 fn read_after_digits<'a>(digits: &str, rest: &'a str) -> Result<(Number, &'a str), Option<UnitError>> {
     let (plain, comma) = plain_digits(digits)?;
-    let whole = plain.parse::<u32>().ok();
-    if let Some(first) = whole {
-        if let Some((second, after)) = split_stroke(rest) {
-            if second == 0 {
-                return Err(None);
-            }
-            return Ok((Fraction { over: first, under: second }.number_as(0.0, Form::Pair(first, second)), after));
-        }
-        if let Some((fraction, after)) = split_sign_fraction(rest.trim_start()).or_else(|| split_written_fraction(rest)) {
-            return if fraction.is_proper() { Ok((fraction.number(f64::from(first)), after)) } else { Err(None) };
-        }
-        if let Some((second, after)) = rest.strip_prefix('-').and_then(split_whole) {
-            let number = Number { value: f64::from(first), step: 1.0, comma: false, form: Form::Dashed(first, second) };
-            return Ok((number, after));
-        }
+    if let Some((second, is_fraction, after)) = split_second(rest) {
+        let (second, second_comma) = plain_digits(second)?;
+        let number = pair(&plain, &second, is_fraction).ok_or(None)?;
+        return Ok((Number { comma: comma || second_comma, ..number }, after));
+    }
+    if let Ok(whole) = plain.parse::<u32>()
+        && let Some((fraction, after)) = split_sign_fraction(rest.trim_start()).or_else(|| split_written_fraction(rest))
+    {
+        return if fraction.is_proper() { Ok((fraction.number(f64::from(whole)), after)) } else { Err(None) };
     }
     let (exponent, rest) = split_exponent(rest);
     let value = format!("{plain}{exponent}").parse::<f64>().map_err(|_| None)?;
-    let n_decimals = plain.split_once('.').map_or(0, |(_, decimals)| decimals.len());
-    let power = exponent.get(1..).unwrap_or("0").parse::<i64>().map_err(|_| None)?;
-    let place = i64::try_from(n_decimals).map_err(|_| None)?;
-    let step = format!("1e{}", power.saturating_sub(place)).parse::<f64>().map_err(|_| None)?;
+    let step = step(&plain, exponent).ok_or(None)?;
     Ok((Number { value, step, comma, form: Form::Digits }, rest))
+}
+
+/// The worth of the last digit of `plain`, times a power of ten as machines write it.
+fn step(plain: &str, exponent: &str) -> Option<f64> {
+    let n_decimals = plain.split_once('.').map_or(0, |(_, decimals)| decimals.len());
+    let power = exponent.get(1..).unwrap_or("0").parse::<i64>().ok()?;
+    let place = i64::try_from(n_decimals).ok()?;
+    format!("1e{}", power.saturating_sub(place)).parse().ok()
+}
+
+/// Two numbers in digits, the second not nought.
+fn pair(first_digits: &str, second_digits: &str, is_fraction: bool) -> Option<Number> {
+    let (first, second): (f64, f64) = (first_digits.parse().ok()?, second_digits.parse().ok()?);
+    let is_whole = !first_digits.contains('.') && !second_digits.contains('.');
+    let greater = if first > second { first_digits } else { second_digits };
+    let pair = Pair { first, second, step: step(greater, "")?, is_fraction: is_fraction && is_whole };
+    (second > 0.0).then(|| Number { value: first / second, step: 1.0 / second, comma: false, form: Form::Pair(pair) })
+}
+
+/// The digits after a stroke or a dash, whether the two numbers could be a fraction, and the rest.
+/// The first number may be in the plural: `40s/2`, `40's-2`.
+fn split_second(text: &str) -> Option<(&str, bool, &str)> {
+    let singular = text.trim_start_matches(['\'', '’']);
+    let singular = singular.strip_prefix('s').unwrap_or(text);
+    let stroke = singular.trim_start().strip_prefix(['/', '\u{2044}']).map(str::trim_start);
+    let after = stroke.or_else(|| singular.strip_prefix('-'))?;
+    let (digits, rest) = split_digits(after);
+    let is_fraction = stroke.is_some() && singular.len() == text.len();
+    (!digits.is_empty()).then_some((digits, is_fraction, rest))
 }
 
 /// A vulgar fraction.
@@ -94,12 +123,8 @@ impl Fraction {
     }
 
     fn number(&self, whole: f64) -> Number {
-        self.number_as(whole, Form::Fraction)
-    }
-
-    fn number_as(&self, whole: f64, form: Form) -> Number {
         let part = 1.0 / f64::from(self.under);
-        Number { value: whole + f64::from(self.over) / f64::from(self.under), step: part, comma: false, form }
+        Number { value: whole + f64::from(self.over) / f64::from(self.under), step: part, comma: false, form: Form::Fraction }
     }
 }
 
@@ -166,7 +191,7 @@ fn unparted(digits: &str) -> Option<String> {
     })
 }
 
-/// A stroke and a whole number, as after the 2 of `2/24`.
+/// A stroke and a whole number, as after the 1 of `3 1/2`.
 fn split_stroke(text: &str) -> Option<(u32, &str)> {
     let after = text.trim_start().strip_prefix(['/', '\u{2044}'])?;
     split_whole(after.trim_start())

@@ -5,7 +5,7 @@
 
 use super::Kind;
 use super::error::UnitError;
-use super::number::{self, Form, Number};
+use super::number::{self, Form, Number, Pair};
 use super::table::table;
 use super::unit::{Folding, Unit, nearest, spelling, unit};
 use std::hash::{Hash, Hasher};
@@ -16,6 +16,8 @@ const LONGEST: usize = 200;
 const LARGEST: f64 = 1e15;
 /// A number nearer to nothing than this, but not nothing, is out of all proportion.
 const SMALLEST: f64 = 1e-15;
+/// A folded count of more singles than this is more likely two threads of different counts.
+const MOST_SINGLES: f64 = 12.0;
 /// Units offered where one is missing.
 const N_OFFERED: usize = 6;
 
@@ -36,7 +38,7 @@ pub struct Parsed {
     /// The worth of the last digit written, in the base unit of `kind`.
     pub step: f64,
     /// The two numbers of a folded count.
-    pub folded: Option<(u32, u32)>,
+    pub folded: Option<(f64, f64)>,
     /// Whether a comma was read as the mark of the decimals.
     pub readings_comma: bool,
     /// As written, without the spaces around it.
@@ -65,7 +67,7 @@ impl Parsed {
 
     /// How many of the count that is written are worth one of the finished yarn: the number of singles where singles are counted, else one.
     pub(super) fn written_per_finished(&self) -> f64 {
-        self.folded.map_or(1.0, |(first, second)| f64::from(first.max(second)) / self.number)
+        self.folded.map_or(1.0, |(first, second)| first.max(second) / self.number)
     }
 }
 
@@ -84,13 +86,14 @@ impl Hash for Parsed {
     }
 }
 
-type Parts<'a> = (Kind, u64, Option<u64>, &'static Unit, u64, u64, Option<(u32, u32)>, bool, &'a str);
+type Parts<'a> = (Kind, u64, Option<u64>, &'static Unit, u64, u64, Option<(u64, u64)>, bool, &'a str);
 
 impl Parsed {
     fn parts(&self) -> Parts<'_> {
         let width = self.give_or_take.map(f64::to_bits);
+        let folded = self.folded.map(|(first, second)| (first.to_bits(), second.to_bits()));
         let (value, number, step) = (self.value.to_bits(), self.number.to_bits(), self.step.to_bits());
-        (self.kind, value, width, self.unit, number, step, self.folded, self.readings_comma, &self.text)
+        (self.kind, value, width, self.unit, number, step, folded, self.readings_comma, &self.text)
     }
 }
 
@@ -184,8 +187,8 @@ impl<'a> Written<'a> {
     /// The unit written, as one of `kind` or of its reciprocal.
     fn find_unit(&self, kind: Kind) -> Result<&'static Unit, UnitError> {
         let is_yarn_number = kind.reciprocal().is_some();
-        let is_pair = matches!(self.number.form, Form::Pair(..) | Form::Dashed(..));
-        let is_fraction = matches!(self.number.form, Form::Pair(..) | Form::Fraction);
+        let is_pair = matches!(self.number.form, Form::Pair(..));
+        let is_fraction = matches!(self.number.form, Form::Pair(Pair { is_fraction: true, .. }) | Form::Fraction);
         if self.unit.is_empty() {
             // A number of things needs no unit, and neither does a share that is written as a fraction.
             let needs_none = kind == Kind::Count || (kind == Kind::Share && is_fraction);
@@ -218,27 +221,34 @@ impl<'a> Written<'a> {
     /// The number in `unit`, a folded count made that of the finished yarn.
     fn number_in(&self, unit: &Unit) -> Result<Count, UnitError> {
         let plain = Count { number: self.number.value, step: self.number.step, worth: 1.0, folded: None };
-        let (first, second) = match (self.number.form, unit.folding) {
-            (Form::Digits | Form::Fraction, _) | (Form::Pair(..), Folding::NoCount) => return Ok(plain),
+        let pair = match self.number.form {
+            Form::Digits | Form::Fraction => return Ok(plain),
+            Form::Pair(pair) => pair,
+        };
+        match unit.folding {
+            Folding::NoCount if pair.is_fraction => return Ok(plain),
             // Below one a count can be a vulgar fraction, as in "1/2 run"; "2/24 run" is not meant as one.
-            (Form::Pair(1, _), Folding::Unknown) => return Ok(plain),
-            (Form::Dashed(..), Folding::NoCount) => return Err(UnitError::NotANumber { written: self.text.to_owned() }),
-            (Form::Pair(first, second) | Form::Dashed(first, second), _) => (first, second),
-        };
-        let (lesser, greater) = (first.min(second), first.max(second));
-        let n_singles = match unit.folding {
-            Folding::OfTheSingles => lesser,
-            Folding::OfTheFinished => 1,
-            Folding::OfEachThread if first == second => 2,
-            Folding::OfEachThread | Folding::Unknown | Folding::NoCount => {
-                return Err(UnitError::UnknownFolding { written: self.text.to_owned(), system: unit.symbol });
-            }
-        };
-        if lesser == 0 {
-            return Err(UnitError::NotANumber { written: self.text.to_owned() });
+            Folding::Unknown if pair.is_fraction && pair.first == 1.0 => return Ok(plain),
+            Folding::NoCount => return Err(UnitError::NotANumber { written: self.text.to_owned() }),
+            Folding::Unknown | Folding::OfTheSingles | Folding::OfTheFinished | Folding::OfEachThread => {}
         }
-        let worth = 1.0 / f64::from(n_singles);
-        Ok(Count { number: f64::from(greater) / f64::from(n_singles), step: worth, worth, folded: Some((first, second)) })
+        let n_counted = self.singles_counted(pair, unit.folding);
+        let n_counted = n_counted.ok_or_else(|| UnitError::UnknownFolding { written: self.text.to_owned(), system: unit.symbol })?;
+        let worth = 1.0 / n_counted;
+        let number = pair.first.max(pair.second) / n_counted;
+        Ok(Count { number, step: pair.step * worth, worth, folded: Some((pair.first, pair.second)) })
+    }
+
+    /// By how much the finished yarn of a folded count is coarser than the count written; nothing if the pair is not one of this system.
+    fn singles_counted(&self, pair: Pair, folding: Folding) -> Option<f64> {
+        let n_singles = pair.first.min(pair.second);
+        let is_number_of_singles = n_singles.fract() == 0.0 && (1.0..=MOST_SINGLES).contains(&n_singles) && self.number.value > 0.0;
+        match folding {
+            Folding::OfEachThread if pair.first == pair.second && self.number.value > 0.0 => Some(2.0),
+            Folding::OfTheSingles | Folding::OfEachThread if is_number_of_singles => Some(n_singles),
+            Folding::OfTheFinished if is_number_of_singles => Some(1.0),
+            Folding::OfTheSingles | Folding::OfTheFinished | Folding::OfEachThread | Folding::Unknown | Folding::NoCount => None,
+        }
     }
 
     /// The give-or-take in the base unit of the kind that the unit `of` measures.
@@ -280,7 +290,7 @@ struct Count {
     step: f64,
     /// What one in the count that is written is worth in that of the finished yarn.
     worth: f64,
-    folded: Option<(u32, u32)>,
+    folded: Option<(f64, f64)>,
 }
 
 /// Units that a bare number could mean.

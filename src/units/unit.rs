@@ -32,7 +32,7 @@ pub enum Folding {
     OfTheSingles,
     /// The greater number is the count of the finished yarn, the lesser how many singles it is made of.
     OfTheFinished,
-    /// Two equal numbers, each the count of one of two threads.
+    /// Two equal numbers are each the count of one of two threads; of two others the greater is the count of one single.
     OfEachThread,
 }
 

@@ -239,7 +239,16 @@ fn folded_counts_mean_what_their_system_says() {
     let yards =
         |text: &str| parse(text, Kind::Yield).unwrap_or_else(|error| panic!("{text}: {error}")).in_unit(unit_of(Kind::Yield, "yd/lb"));
     // The number of singles: W. Davis, Hosiery Manufacture, 1920, p. 41.
-    for text in ["2/24 worsted count", "2/24s worsted", "worsted 2/24", "24/2 worsted", "12 worsted count", "1/12 worsted"] {
+    for text in [
+        "2/24 worsted count",
+        "2/24s worsted",
+        "worsted 2/24",
+        "24/2 worsted",
+        "24s/2 worsted",
+        "2-24 worsted",
+        "12 worsted count",
+        "1/12 worsted",
+    ] {
         assert_close(yards(text), 12.0 * 560.0, 1e-12, text);
     }
     assert_close(yards("2/40s cotton"), 20.0 * 840.0, 1e-12, "cotton");
@@ -251,7 +260,13 @@ fn folded_counts_mean_what_their_system_says() {
     assert!(matches!(parse("64 count", Kind::Yield), Err(UnitError::CountWithoutSystem { .. })));
     assert!(matches!(parse("64s", Kind::Yield), Err(UnitError::CountWithoutSystem { .. })));
     assert!(matches!(parse("2/24 run", Kind::Yield), Err(UnitError::UnknownFolding { system: "woollen run", .. })));
-    assert!(matches!(parse("24/12 Galashiels", Kind::Yield), Err(UnitError::UnknownFolding { .. })));
+    // Two threads of 24 cut (Davis, the same page), or two singles of it (common practice, no source).
+    assert_close(yards("24/24 Galashiels"), 12.0 * 200.0, 1e-12, "each thread");
+    assert_close(yards("2/24 Galashiels"), 12.0 * 200.0, 1e-12, "singles");
+    assert_close(yards("2/4.5 Nm"), yards("2.25 Nm"), 1e-12, "a decimal count");
+    for text in ["24/20 Galashiels", "30/40 worsted", "-2/24 worsted", "1.5/24 worsted"] {
+        assert!(matches!(parse(text, Kind::Yield), Err(UnitError::UnknownFolding { .. })), "{text}");
+    }
     assert_close(yards("1/2 run"), 800.0, 1e-12, "half a run");
     assert_close(parse("2/24 worsted", Kind::Yield).expect("reads").step, 0.5 * 560.0 * 0.9144 / 453.59237, 1e-12, "one of the singles");
 }
@@ -321,6 +336,8 @@ fn absurd_input_is_an_error() {
         "é4 g",
         "3 ± oz",
         "2-24 g",
+        "1/2.5 g",
+        "2s/3 g",
         "/ in",
         &long,
         &decimals,

@@ -14,8 +14,10 @@ const JUTE: Origin = Origin("pound per 14,400 yards: pint 0.25.3", Standing::Pub
 const NUMBER_METRIC: Origin =
     Origin("kilometre per kilogram: GNU units 2.22 and pint 0.25.3; folded as common practice, no source", Standing::Published);
 const METRIC_SILK: Origin =
-    Origin("No. 100 is 100,000 m/kg, No. 2-100 is 50,000: J. T. Taylor, Cotton Weaving and Designing, 1909, p. 308", Standing::Published);
+    Origin("No. 100 is 100,000 m/kg, No. 2-100 is 50,000: W. H. Dooley, Textiles, 1914, p. 209", Standing::Published);
 const FRENCH_COTTON: Origin = Origin("1000 m in 500 g: C. P. Brooks, Cotton Manufacturing, 1892, p. 144", Standing::Published);
+const SCOTCH: Origin =
+    Origin("W. Davis, Hosiery Manufacture, 1920, p. 38, and p. 41 for 24/24; 2/24 as common practice, no source", Standing::Published);
 const DAVIS: Origin = Origin("W. Davis, Hosiery Manufacture, 1920, p. 38", Standing::Published);
 const TAYLOR: Origin = Origin("J. T. Taylor, Cotton Weaving and Designing, 1909, p. 307", Standing::Published);
 const RUN: Origin = Origin("8000 yards to the pound are 5 run: W. H. Dooley, Textiles, 1914, p. 51", Standing::Published);
@@ -70,7 +72,7 @@ pub(super) const YIELD: &[Unit] = &[
     yarn("woollen cut", &["cut", "cuts", "woolen cut", "woollen cuts", "woolen cuts"], hanks_of(300.0), Inch, CUT).folded(Unknown),
     yarn("Yorkshire skein", &["Yorkshire skeins", "skein", "skeins", "Yorkshire", "Yorkshire woollen"], hanks_of(256.0), Inch, DAVIS)
         .folded(Unknown),
-    yarn("Alloa count", &["Alloa", "count Alloa", "Alloa woollen"], hanks_of(240.0), Inch, DAVIS).folded(OfEachThread),
+    yarn("Alloa count", &["Alloa", "count Alloa", "Alloa woollen"], hanks_of(240.0), Inch, SCOTCH).folded(OfEachThread),
     yarn(
         "Galashiels cut",
         &["Galashiels", "Galashiels cuts", "Galashiels count", "count Galashiels", "Scotch cut"],

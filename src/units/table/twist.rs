@@ -8,7 +8,7 @@ pub(super) const TWIST: &[Unit] = &[
     twist("tpi", &["turns/in", "turns/inch", "turn/in", "/in", "/inch", "t/in"], 1.0 / INCH, Inch),
     twist("turns/cm", &["turn/cm", "/cm", "tpcm", "t/cm"], 100.0, Metric),
     twist("turns/m", &["turn/m", "/m", "tpm", "t/m", "turns/metre"], 1.0, Metric),
-    twist("turns/10 cm", &["turn/10 cm", "/10 cm", "t/10 cm"], 10.0, Metric),
+    twist("turns/10 cm", &["turn/10 cm", "t/10 cm"], 10.0, Metric),
 ];
 
 /// `sqrt(0.001)`: one tex is a thousandth of the base unit.
