@@ -351,7 +351,7 @@ impl Direction {
 }
 
 /// A way of putting singles together.
-#[derive(Debug, Clone, Hash)]
+#[derive(Debug, Clone)]
 pub struct PlyPlan {
     /// Its name; the default plan is called by the title of the yarn, "the yarn".
     pub name: String,
@@ -361,6 +361,12 @@ pub struct PlyPlan {
     pub share: f64,
     /// The plies: as many as [`Yarn::plies`].
     pub plies: Vec<Ply>,
+}
+
+impl Hash for PlyPlan {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        (&self.name, self.share.to_bits(), &self.plies).hash(state);
+    }
 }
 
 /// One ply.

@@ -41,69 +41,69 @@ pub trait Rooted: Quantity {
     type Out: Quantity;
 }
 
-/// `A * B = C` gives both products and both quotients; `A * B => C`, `A / B => C` give only what they say.
+/// `[A * B = C]` gives both products and both quotients; `[A * B => C]` and `[A / B => C]` give only what they say.
 macro_rules! products {
-    ($($rule:tt)*) => { products!(@ $($rule)*); };
-    (@) => {};
-    (@ $a:ident * $b:ident = $c:ident; $($more:tt)*) => {
+    ($([$($rule:tt)*])*) => {$( product! { $($rule)* } )*};
+}
+macro_rules! product {
+    ($a:ident * $b:ident = $c:ident) => {
         impl Times<$b> for $a { type Out = $c; }
         impl Times<$a> for $b { type Out = $c; }
         impl Over<$a> for $c { type Out = $b; }
         impl Over<$b> for $c { type Out = $a; }
-        products!(@ $($more)*);
     };
-    (@ $a:ident * $b:ident => $c:ident; $($more:tt)*) => { impl Times<$b> for $a { type Out = $c; } products!(@ $($more)*); };
-    (@ $a:ident / $b:ident => $c:ident; $($more:tt)*) => { impl Over<$b> for $a { type Out = $c; } products!(@ $($more)*); };
-    (@ $a:ident ^ 2 = $c:ident; $($more:tt)*) => {
+    ($a:ident * $b:ident => $c:ident) => { impl Times<$b> for $a { type Out = $c; } };
+    ($a:ident / $b:ident => $c:ident) => { impl Over<$b> for $a { type Out = $c; } };
+    ($a:ident ^ 2 = $c:ident) => {
         impl Squared for $a { type Out = $c; }
         impl Rooted for $c { type Out = $a; }
-        products!(@ $($more)*);
     };
-    (@ $a:ident ^ 2 => $c:ident; $($more:tt)*) => { impl Squared for $a { type Out = $c; } products!(@ $($more)*); };
-    (@ root $a:ident => $c:ident; $($more:tt)*) => { impl Rooted for $a { type Out = $c; } products!(@ $($more)*); };
+    ($a:ident ^ 2 => $c:ident) => { impl Squared for $a { type Out = $c; } };
+    (root $a:ident => $c:ident) => { impl Rooted for $a { type Out = $c; } };
 }
 
 products! {
     // Yarn: how heavy, how thick.
-    LinearDensity * Length = Mass;
-    Yield * Mass = Length;
-    RootYield ^ 2 = Yield;
-    Loft * RootYield = Wraps;
-    Loft ^ 2 => Density;
-    RootLinearDensity ^ 2 = LinearDensity;
+    [LinearDensity * Length = Mass]
+    [Yield * Mass = Length]
+    [RootYield ^ 2 = Yield]
+    [Loft * RootYield = Wraps]
+    [Loft ^ 2 => Density]
+    [RootLinearDensity ^ 2 = LinearDensity]
     // Twist and the wheel.
-    Twist * Length = Count;
-    Twist * RootLinearDensity = TwistFactor;
-    WrapsDiameter * Twist = Slope;
-    Slope * Wraps => Twist;
-    Twist / Wraps => Slope;
-    Ratio / Twist => Length;
-    Ratio / Length => Twist;
-    Count / Ratio => Count;
-    Ratio * Count => Count;
+    [Twist * Length = Count]
+    [Twist * RootLinearDensity = TwistFactor]
+    [WrapsDiameter * Twist = Slope]
+    [Slope * Wraps => Twist]
+    [Twist / Wraps => Slope]
+    [Ratio / Twist => Length]
+    [Ratio / Length => Twist]
+    [Count / Ratio => Count]
+    [Ratio * Count => Count]
     // Fibre.
-    FibreDiameter ^ 2 = FibreSection;
-    Density * FibreSection => LinearDensity;
+    [FibreDiameter ^ 2 = FibreSection]
+    [Density * FibreSection => LinearDensity]
     // Fabric.
-    Stitches * Rows => StitchDensity;
-    root StitchDensity => YarnPerArea;
-    YarnPerArea * Area = Length;
-    Length ^ 2 => Area;
+    [Stitches * Rows => StitchDensity]
+    [root StitchDensity => YarnPerArea]
+    [YarnPerArea * Area = Length]
+    [Length ^ 2 => Area]
+    [Slope ^ 2 => Share]
     // Pure numbers.
-    Share * Share => Share;
-    Share / Share => Share;
-    Share * Count => Count;
-    Count * Share => Count;
-    Count / Share => Count;
-    Count * Count => Count;
-    Count / Count => Share;
-    Share ^ 2 => Share;
-    root Share => Share;
-    root Count => Count;
-    Slope * Share => Slope;
-    Share * Slope => Slope;
-    Slope / Share => Slope;
-    Slope / Slope => Share;
+    [Share * Share => Share]
+    [Share / Share => Share]
+    [Share * Count => Count]
+    [Count * Share => Count]
+    [Count / Share => Count]
+    [Count * Count => Count]
+    [Count / Count => Share]
+    [Share ^ 2 => Share]
+    [root Share => Share]
+    [root Count => Count]
+    [Slope * Share => Slope]
+    [Share * Slope => Slope]
+    [Slope / Share => Slope]
+    [Slope / Slope => Share]
 }
 
 /// Any quantity may be scaled by a share or a count, and compared with itself.

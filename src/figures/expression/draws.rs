@@ -5,7 +5,7 @@
 //! an order of its own, so that its median and its bands are exact, and only the company they keep is random.
 
 use std::collections::BTreeSet;
-use std::hash::{Hash, Hasher};
+use std::hash::Hash;
 use std::sync::{Arc, LazyLock};
 
 use rand_chacha::ChaCha8Rng;

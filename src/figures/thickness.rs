@@ -1,0 +1,89 @@
+//! How thick a yarn is, how heavy, and what lies between the two: loft.
+//!
+//! Two diameters are kept apart. Wraps count how often a yarn lies side by side on a stick; their diameter holds the air of
+//! a soft yarn. The packed diameter of the mill handbooks is that of a firm cylinder, about half as much.
+
+use super::expression::dimension::{one, reciprocal, square};
+use super::expression::{Figure, Formula, pi, root};
+use crate::units::{Count, Density, LinearDensity, Loft, PackedDiameter, Share, Standing, Wraps, Yield};
+
+/// Loft, K = wraps ÷ √(length per weight).
+///
+/// The form is that of T. R. Ashenhurst, as reported by J. T. Taylor, *Cotton Weaving and Designing*, 1909, pp. 333-337, with
+/// wraps in place of the diameters of a packed yarn. Wraps in 1/m and yield in m/g, both positive.
+pub fn loft(wraps: &Figure<Wraps>, yarn: &Figure<Yield>) -> Figure<Loft> {
+    (wraps / root(yarn)).by(&Formula {
+        source: "form of Ashenhurst, in J. T. Taylor, Cotton Weaving and Designing, 1909, pp. 333-337",
+        standing: Standing::Published,
+    })
+}
+
+/// Wraps of a yarn of known loft and yield: K √yield.
+pub fn wraps(loft: &Figure<Loft>, yarn: &Figure<Yield>) -> Figure<Wraps> {
+    (loft * root(yarn)).by(&Formula {
+        source: "form of Ashenhurst, in J. T. Taylor, Cotton Weaving and Designing, 1909, pp. 333-337",
+        standing: Standing::Published,
+    })
+}
+
+/// Yield of a yarn of known wraps and loft: (wraps ÷ K)².
+pub fn yarn_yield(wraps: &Figure<Wraps>, loft: &Figure<Loft>) -> Figure<Yield> {
+    square(&(wraps / loft)).by(&Formula {
+        source: "form of Ashenhurst, in J. T. Taylor, Cotton Weaving and Designing, 1909, pp. 333-337",
+        standing: Standing::Published,
+    })
+}
+
+/// Linear density from yield: one is the reciprocal of the other.
+pub fn linear_density(yarn: &Figure<Yield>) -> Figure<LinearDensity> {
+    reciprocal(yarn).by(&Formula { source: "definition of linear density, ISO 2060", standing: Standing::Standard })
+}
+
+/// Yield from linear density.
+pub fn yield_of(density: &Figure<LinearDensity>) -> Figure<Yield> {
+    reciprocal(density).by(&Formula { source: "definition of linear density, ISO 2060", standing: Standing::Standard })
+}
+
+/// Mass per volume of the cylinder that the wraps stand for: 4 ÷ π × K².
+///
+/// Follows from mass = density × length × π d²/4 with d = 1/wraps; 0.9790 K² g/cm³ where K is in wraps per inch over √(yd/lb).
+pub fn yarn_density(loft: &Figure<Loft>) -> Figure<Density> {
+    (Figure::<Share>::constant("4", 4.0) / pi::<Share>() * square(loft))
+        .by(&Formula { source: "volume of a cylinder", standing: Standing::Standard })
+}
+
+/// Diameter of the packed cylinder of the mill handbooks: 1 ÷ (K √yield), with the handbook's K.
+///
+/// # Source
+/// J. T. Taylor, *Cotton Weaving and Designing*, 1909, p. 335: 78 counts of cotton, K 0.95.
+pub fn packed_diameter(handbook: &Figure<Loft>, yarn: &Figure<Yield>) -> Figure<PackedDiameter> {
+    let packed = handbook * root(yarn);
+    // The handbook's K counts packed threads, so what it gives is a packed diameter: the one place where the kinds meet.
+    reciprocal(&packed).seen_as().by(&Formula {
+        source: "J. T. Taylor, Cotton Weaving and Designing, 1909, pp. 333-337",
+        standing: Standing::Published,
+    })
+}
+
+/// Wraps of the singles of a plied yarn: its wraps times how many times it is thicker than one of its singles.
+pub fn singles_wraps(plied: &Figure<Wraps>, thicker: &Figure<Share>) -> Figure<Wraps> {
+    (plied * thicker).by(&Formula {
+        source: "rule of two writers on spinning, read in published craft texts",
+        standing: Standing::CommonPractice,
+    })
+}
+
+/// How many times thicker a sample's plied yarn is than its singles.
+pub fn thickening(singles: &Figure<Wraps>, plied: &Figure<Wraps>) -> Figure<Share> {
+    (singles / plied).by(&Formula { source: "ratio of two readings", standing: Standing::Standard })
+}
+
+/// Mean width of touching equal circles, in diameters of one: 1 + n ÷ π, for a hull with n circles round its edge.
+///
+/// Cauchy's formula: the mean width of a convex figure is its perimeter over π; the hull of n circles in a ring has
+/// the perimeter n + π diameters. Gives 1.6366 for two, 1.9549 for three, 2.2732 for four.
+pub fn mean_width(round_the_edge: &Figure<Count>) -> Figure<Share> {
+    (one() + round_the_edge / pi::<Share>())
+        .seen_as()
+        .by(&Formula { source: "Cauchy's formula for the mean width of a convex figure", standing: Standing::Standard })
+}
