@@ -97,6 +97,23 @@ pub struct Plan {
     pub expects: Vec<Expect>,
     /// Samples of the log, in order of writing; at most one is chosen.
     pub samples: Vec<Sample>,
+    /// Every default that was taken, in the order in which the plan is read.
+    pub assumed: Vec<Assumed>,
+}
+
+/// A default that was taken: a number, a word, or what a reading without `±` is good to.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Assumed {
+    /// Where it would stand; nowhere for what a kind of reading is good to.
+    pub place: Option<Place>,
+    /// What it is, in plain words.
+    pub what: &'static str,
+    /// As one would write it.
+    pub text: &'static str,
+    /// How well it is founded.
+    pub standing: Standing,
+    /// Why this and no other.
+    pub reason: &'static str,
 }
 
 /// A day of the calendar.
@@ -526,6 +543,8 @@ pub struct Sample {
     pub singles_wraps: Vec<Reading<Wraps>>,
     /// Full twists of a fresh two-fold ply-back, one or several.
     pub ply_back: Vec<Reading<Twist>>,
+    /// Plies of the skein, where it says so; exact.
+    pub plies: Option<Reading<Count>>,
     /// Loops of the skein; exact.
     pub loops: Option<Reading<Count>>,
     /// One loop as wound.
@@ -542,6 +561,10 @@ pub struct Sample {
     pub angle: Vec<Reading<Angle>>,
     /// Gauge of its swatch, washed.
     pub gauge: Option<Gauge>,
+    /// Gauge of its swatch before the wash.
+    pub gauge_before_wash: Option<Gauge>,
+    /// Size and weight of its swatch, washed.
+    pub swatch: Option<(Reading<Area>, Reading<Mass>)>,
     /// Needles of its swatch, as written.
     pub needle: Option<String>,
     /// How it felt.

@@ -83,4 +83,49 @@ codes! {
     AmbiguousComma => "ambiguous-comma", Error;
     /// What should be a number cannot be read as one.
     NotANumber => "not-a-number", Error;
+    // Quantities that can be read and make no sense.
+    /// A weight, a length, a ratio or a number of things is nought or below.
+    NotPositive => "not-positive", Error;
+    /// A quantity or a number of things is out of all proportion.
+    Implausible => "implausible", Error;
+    /// A yarn number does not say in which system it counts.
+    CountWithoutSystem => "count-without-system", Error;
+    /// A gauge or a size is not written as one.
+    UnreadableMeasure => "unreadable-measure", Error;
+    /// A comma is read as the mark of the decimals.
+    CommaDecimal => "comma-decimal", Warning;
+    // Names.
+    /// A name cannot be used in the name of a figure or of a file.
+    UnusableName => "unusable-name", Error;
+    /// A name refers to nothing in the plan.
+    UnknownName => "unknown-name", Error;
+    /// A name could refer to several things in the plan.
+    AmbiguousName => "ambiguous-name", Error;
+    /// Two things of one kind have the same name.
+    DuplicateName => "duplicate-name", Error;
+    /// A tint is not written as one.
+    NotATint => "not-a-tint", Error;
+    /// A text is too long to be printed on a sheet.
+    TooLong => "text-too-long", Error;
+    // Entries against each other.
+    /// Two entries say the same thing twice, or cannot both hold.
+    Contradiction => "contradiction", Error;
+    /// Wraps and grist are not of one yarn.
+    WrapsAgainstGrist => "wraps-against-grist", Error;
+    /// A ply plan or a chosen sample has other plies than the yarn.
+    PliesDiffer => "plies-differ", Error;
+    /// Parts do not add up to their whole.
+    DoesNotAddUp => "does-not-add-up", Error;
+    /// More is set aside than there is.
+    MoreThanThereIs => "more-than-there-is", Error;
+    /// Nothing tells how much yarn a garment takes.
+    NoWayToLength => "no-way-to-length", Error;
+    /// The yarn in a stitch does not follow from its gauge.
+    StitchNeedsSwatch => "stitch-needs-swatch", Error;
+    /// A sample is chosen of which nothing was measured that can be used.
+    EmptySample => "empty-sample", Error;
+    /// A colour of a braid is shorter than its fibres are.
+    ShortSection => "short-section", Warning;
+    /// An entry has no effect.
+    Unused => "unused", Warning;
 }

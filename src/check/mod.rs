@@ -1,0 +1,91 @@
+//! The tree that `syntax` read becomes a [`Plan`]: units read, names resolved, defaults filled in.
+//!
+//! All faults of plan and log are found in one run. Each family of checks makes its part of the plan or nothing, and
+//! goes on either way; a family that needs another one works with the names alone where that one has a fault.
+//! Whether a plan can be spun (twist a whorl cannot give, yarn finer than its fibre) is not asked here but in `figures`.
+
+mod braid;
+mod defaults;
+mod expect;
+mod fibre;
+mod fibre_kinds;
+mod garment;
+mod grades;
+mod heading;
+mod limits;
+mod names;
+mod ply_plan;
+mod reading;
+mod report;
+mod sample;
+mod unreadable;
+mod wheel;
+mod yarn;
+
+use crate::diagnostics::{Code, Diagnostic, Place};
+use crate::plan::Plan;
+use crate::syntax::{Syntax, raw};
+use report::Report;
+
+/// The plan, if there is no fault that forbids one, and all faults with their places.
+pub fn check(syntax: &Syntax) -> (Option<Plan>, Vec<Diagnostic>) {
+    let was_refused = |place: &Place| !syntax.whole || !syntax.places.is_whole(place);
+    let mut report = Report::new(&was_refused);
+    let checked = assembled(&syntax.plan, &syntax.log, &mut report);
+    let is_sound = syntax.whole && report.is_sound();
+    let checked = checked.filter(|_| is_sound).map(|plan| Plan { assumed: report.take_assumed(), ..plan });
+    (checked, report.into_faults())
+}
+
+fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Plan> {
+    let heading = heading::heading(plan, report);
+    let system = heading.units;
+    let fibres = fibre::fibres(plan, report);
+    let colours = braid::colours(plan, report);
+    let mut supplies = braid::braids(plan, &fibres, report);
+    supplies.extend(fibre::loose(plan, report));
+    let wheel = wheel::wheel(plan, system, report);
+    let plying = wheel::plying(plan, wheel.as_ref(), system, report);
+    let yarn = yarn::yarn(plan, log, system, report);
+    let plies = plan.yarn.as_ref().and_then(|yarn| yarn.plies).and_then(|plies| u32::try_from(plies).ok());
+    let plies = plies.filter(|plies| (2..=limits::MOST_PLIES).contains(&i64::from(*plies)));
+    let ply_plans = ply_plan::ply_plans(plan, plies, system, report);
+    let samples = sample::samples(log, plan, plies, system, report);
+    let chosen = samples.iter().flatten().find(|sample| sample.chosen);
+    let garments = garment::garments(plan, chosen, system, report);
+    let expects = expect::expects(plan, report);
+    let supplies: Option<Vec<_>> = supplies.into_iter().collect();
+    if let (Some(supplies), Some(ply_plans)) = (&supplies, &ply_plans) {
+        ply_plan::check_use(supplies, ply_plans, report);
+    }
+    Some(Plan {
+        title: heading.title?,
+        started: heading.started,
+        units: system,
+        paper: heading.paper,
+        terms: heading.terms,
+        sure_of_enough: heading.sure_of_enough?,
+        reserve: heading.reserve?,
+        fibres: fibres.into_iter().collect::<Option<_>>()?,
+        colours,
+        supplies: supplies?,
+        wheel: wheel?,
+        plying: plying?,
+        yarn: yarn?,
+        ply_plans: ply_plans?,
+        garments: garments.into_iter().collect::<Option<_>>()?,
+        expects: expects.into_iter().collect::<Option<_>>()?,
+        samples: samples.into_iter().collect::<Option<_>>()?,
+        assumed: Vec::new(),
+    })
+}
+
+/// Notes a list that is longer than any plan needs; whether it is not.
+fn too_many(n_entries: usize, most: usize, what: &str, place: &Place, report: &mut Report) -> bool {
+    let is_fit = n_entries <= most;
+    if !is_fit {
+        let fault = Diagnostic::new(Code::Implausible, format!("expected at most {most} {what}, found {n_entries}"), place.clone());
+        report.fault(fault.label("more than any plan needs"));
+    }
+    is_fit
+}

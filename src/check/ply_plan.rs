@@ -1,0 +1,261 @@
+//! `[[ply-plan]]`: which fibre goes into which ply, and how much of the yarn is plied so.
+
+use super::names;
+use super::reading::{reading, whole};
+use super::report::Report;
+use super::{defaults, limits, too_many};
+use crate::diagnostics::{Code, Diagnostic, Place};
+use crate::plan::{End, Part, Ply, PlyPlan, Reading, Supply};
+use crate::syntax::raw;
+use crate::units::format::percent;
+use crate::units::{Share, System};
+
+/// A supply as the plan names it, known even where the supply itself has a fault.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct SupplyName<'a> {
+    pub(super) name: &'a str,
+    pub(super) in_braids: bool,
+    /// Name of its fibre, if it is known.
+    pub(super) fibre: Option<&'a str>,
+}
+
+/// Names of all there is to spin: braids in order of writing, then loose fibre.
+pub(super) fn supply_names(plan: &raw::Plan) -> Vec<SupplyName<'_>> {
+    let only_fibre = if plan.fibre.len() == 1 { plan.fibre.keys().next() } else { None };
+    let braids = plan.braid.iter().map(|(name, braid)| SupplyName {
+        name,
+        in_braids: true,
+        fibre: braid.fibre.as_ref().or(only_fibre).map(String::as_str),
+    });
+    let loose = plan.fibre.iter().filter(|(_, fibre)| fibre.weight.is_some());
+    braids.chain(loose.map(|(name, _)| SupplyName { name, in_braids: false, fibre: Some(name) })).collect()
+}
+
+/// The ply plans, `None` if one has a fault; the default one where there is none.
+pub(super) fn ply_plans(plan: &raw::Plan, plies: Option<u32>, system: System, report: &mut Report) -> Option<Vec<PlyPlan>> {
+    let supplies = supply_names(plan);
+    if plan.ply_plan.is_empty() {
+        return default_plan(&supplies, plies?, system, report).map(|plan| vec![plan]);
+    }
+    let all = Place::plan("ply-plan");
+    if !too_many(plan.ply_plan.len(), limits::MOST_ENTRIES, "ply plans", &all.index(0), report) {
+        return None;
+    }
+    let names = plan.ply_plan.iter().enumerate().filter_map(|(i, raw)| Some((raw.name.as_deref()?, all.index(i).key("name"))));
+    names::check_unique(names, "ply plan", report);
+    let shares = shares(&plan.ply_plan, &all, report);
+    let read: Vec<_> = plan
+        .ply_plan
+        .iter()
+        .enumerate()
+        .map(|(i, raw)| {
+            let place = all.index(i);
+            let name = name(raw, i, plan.ply_plan.len(), &place, report);
+            let plies = filled(raw, &supplies, plies, &place, system, report);
+            Some(PlyPlan { name: name?, place, share: shares.as_ref()?.get(i).copied()?, plies: plies? })
+        })
+        .collect();
+    read.into_iter().collect()
+}
+
+/// Says which supplies no ply plan uses.
+pub(super) fn check_use(supplies: &[Supply], ply_plans: &[PlyPlan], report: &mut Report) {
+    for (i, supply) in supplies.iter().enumerate() {
+        let is_used = ply_plans.iter().any(|plan| plan.plies.iter().any(|ply| ply.supply == i));
+        if !is_used {
+            let fault = Diagnostic::new(Code::Unused, format!("{:?} is in none of the ply plans", supply.name), supply.place.clone());
+            report.fault(fault.label("will not be spun").help("name it in a ply, or take it out"));
+        }
+    }
+}
+
+/// One plan of all there is to spin, in turn: of one supply all plies, of two in three plies the first one twice.
+fn default_plan(supplies: &[SupplyName<'_>], n_plies: u32, system: System, report: &mut Report) -> Option<PlyPlan> {
+    let place = Place::plan(defaults::PLY_PLAN.key);
+    let n_plies = usize::try_from(n_plies).ok()?;
+    if supplies.len() > n_plies {
+        let message = format!("{} lots of fibre do not go into {n_plies} plies without a ply plan", supplies.len());
+        report.missing(message, place, help_for_plan(supplies, n_plies));
+        return None;
+    }
+    if supplies.is_empty() {
+        return None;
+    }
+    report.assume(&defaults::PLY_PLAN, place.clone(), system);
+    report.assume(&defaults::STRIPS, place.clone(), system);
+    let plies = (0..n_plies).map(|i| Ply { supply: i % supplies.len(), strips: None, from: End::Start, part: None }).collect();
+    Some(PlyPlan { name: "the yarn".to_owned(), place, share: 1.0, plies })
+}
+
+/// A ply plan as it could be written for these supplies.
+fn help_for_plan(supplies: &[SupplyName<'_>], n_plies: usize) -> String {
+    let plies: Vec<String> = supplies.iter().take(n_plies).map(|supply| format!("{{ {} = {:?} }}", if supply.in_braids { "braid" } else { "fibre" }, supply.name)).collect();
+    format!("say which goes into which ply, in one ply plan or several:\n[[ply-plan]]\nname = \"first\"\nshare = \"50 %\"\nplies = [{}]", plies.join(", "))
+}
+
+fn name(raw: &raw::PlyPlan, index: usize, n_plans: usize, place: &Place, report: &mut Report) -> Option<String> {
+    match &raw.name {
+        Some(name) => {
+            let is_named = names::check(name, &place.key("name"), report);
+            is_named.then(|| name.clone())
+        }
+        None if n_plans == 1 => Some("the yarn".to_owned()),
+        None => {
+            report.missing(format!("ply plan {} has no name", index + 1), place.key("name"), "with several ply plans, the sheets call each by its name: `name = \"body\"`");
+            None
+        }
+    }
+}
+
+/// Shares of the ply plans, which add up to one; `None` if they do not.
+fn shares(plans: &[raw::PlyPlan], all: &Place, report: &mut Report) -> Option<Vec<f64>> {
+    let written: Vec<_> = plans.iter().enumerate().map(|(i, plan)| share(plan, plans.len(), all.index(i), report)).collect();
+    let written: Vec<Wanted> = written.into_iter().collect::<Option<_>>()?;
+    let rests: Vec<&Place> = written.iter().filter_map(|wanted| if let Wanted::Rest(place) = wanted { Some(place) } else { None }).collect();
+    if let [first, second, ..] = rests.as_slice() {
+        let fault = Diagnostic::new(Code::DoesNotAddUp, "expected one ply plan to take the rest, found two", (*second).clone());
+        report.fault(fault.label("the rest is taken already").also((*first).clone(), "taken here").help("write the share of one of them, such as `share = \"30 %\"`"));
+        return None;
+    }
+    let sum: f64 = written.iter().map(|wanted| if let Wanted::So(share) = wanted { *share } else { 0.0 }).sum();
+    let has_rest = !rests.is_empty();
+    let rest = 1.0 - sum;
+    let does_add_up = if has_rest { rest > SLACK } else { rest.abs() <= SLACK };
+    if !does_add_up {
+        let found = percent(sum, 1);
+        let message = if has_rest { format!("expected shares that leave a rest, found {found}") } else { format!("expected shares that add up to 100 %, found {found}") };
+        let at = all.index(plans.len() - 1);
+        let at = if plans.last().is_some_and(|plan| plan.share.is_some()) { at.key("share") } else { at };
+        report.fault(Diagnostic::new(Code::DoesNotAddUp, message, at).label("with the ones above").help("the last one can take what is left: `share = \"rest\"`"));
+        return None;
+    }
+    Some(written.iter().map(|wanted| if let Wanted::So(share) = wanted { *share } else { rest }).collect())
+}
+
+/// By so much shares may miss the whole: what is lost in writing thirds as "33.3 %".
+const SLACK: f64 = 0.0015;
+
+enum Wanted {
+    So(f64),
+    Rest(Place),
+}
+
+fn share(plan: &raw::PlyPlan, n_plans: usize, place: Place, report: &mut Report) -> Option<Wanted> {
+    let key = place.key("share");
+    match &plan.share {
+        Some(raw::Quantity(text)) if text.trim() == "rest" => Some(Wanted::Rest(key)),
+        Some(written) => reading::<Share>(written, &key, &limits::PLAN_SHARE, report).map(|share| Wanted::So(share.value)),
+        None if n_plans == 1 => Some(Wanted::So(1.0)),
+        None => {
+            report.missing("the share of a ply plan is not said", key, "write how much of the yarn is plied so: `share = \"70 %\"` or `share = \"rest\"`");
+            None
+        }
+    }
+}
+
+/// The plies, each with something to spin.
+fn filled(raw: &raw::PlyPlan, supplies: &[SupplyName<'_>], n_plies: Option<u32>, place: &Place, system: System, report: &mut Report) -> Option<Vec<Ply>> {
+    let place = place.key("plies");
+    if raw.plies.is_empty() {
+        let help = "write `plies = [{ braid = \"north\" }, { braid = \"north\" }]` with names of your own";
+        report.missing("the plies of a ply plan are not said", place, help);
+        return None;
+    }
+    if report.was_refused(&place) {
+        return None;
+    }
+    if let Some(n_plies) = n_plies.filter(|n_plies| usize::try_from(*n_plies) != Ok(raw.plies.len())) {
+        let message = format!("expected {n_plies} plies, as the yarn has, found {}", raw.plies.len());
+        let fault = Diagnostic::new(Code::PliesDiffer, message, place.clone()).label(format!("{} plies", raw.plies.len()));
+        report.fault(fault.also(Place::plan("yarn").key("plies"), "the yarn").help("name one braid or fibre for each ply; two plies may name the same"));
+        return None;
+    }
+    let plies: Vec<_> = raw.plies.iter().enumerate().map(|(i, ply)| one_ply(ply, supplies, place.index(i), system, report)).collect();
+    let plies: Vec<Ply> = plies.into_iter().collect::<Option<_>>()?;
+    check_parts(&plies, &place, report).then_some(plies)
+}
+
+fn one_ply(raw: &raw::Ply, supplies: &[SupplyName<'_>], place: Place, system: System, report: &mut Report) -> Option<Ply> {
+    let supply = supply_of(raw, supplies, &place, report);
+    let strips = match raw.strips {
+        Some(strips) => whole(strips, &place.key("strips"), "a number of strips", limits::MOST_STRIPS, report).map(Some),
+        None => {
+            report.assume(&defaults::STRIPS, Place::plan("ply-plan"), system);
+            Some(None)
+        }
+    };
+    let part = match &raw.part {
+        Some(written) => {
+            let share: Option<Reading<Share>> = reading(written, &place.key("part"), &limits::PART, report);
+            share.map(|share| Some(Part { share: share.value, text: share.text }))
+        }
+        None => Some(None),
+    };
+    let from = match raw.from {
+        None | Some(raw::End::First) => End::Start,
+        Some(raw::End::Other) => End::Other,
+    };
+    Some(Ply { supply: supply?, strips: strips?, from, part: part? })
+}
+
+fn supply_of(raw: &raw::Ply, supplies: &[SupplyName<'_>], place: &Place, report: &mut Report) -> Option<usize> {
+    match (&raw.braid, &raw.fibre) {
+        (Some(braid), None) => {
+            let braids = supplies.iter().filter(|supply| supply.in_braids).map(|supply| supply.name);
+            // Braids come first among the supplies, so that the index among braids is the one among supplies.
+            names::find(braid, braids, ("braid", "braid"), &place.key("braid"), report)
+        }
+        (None, Some(fibre)) => supply_of_fibre(fibre, supplies, &place.key("fibre"), report),
+        (Some(_), Some(_)) => {
+            let fault = Diagnostic::new(Code::Contradiction, "expected a braid or a fibre, found both", place.key("fibre"));
+            report.fault(fault.label("named again here").also(place.key("braid"), "named here").help("keep the braid: it knows its fibre"));
+            None
+        }
+        (None, None) => {
+            report.missing("what the ply is spun from is not said", place.clone(), "write `{ braid = \"north\" }` or `{ fibre = \"corriedale\" }`, with names of your own");
+            None
+        }
+    }
+}
+
+/// The supply of a fibre: the loose fibre, or its only braid.
+fn supply_of_fibre(fibre: &str, supplies: &[SupplyName<'_>], place: &Place, report: &mut Report) -> Option<usize> {
+    if let Some(loose) = supplies.iter().position(|supply| !supply.in_braids && supply.name == fibre) {
+        return Some(loose);
+    }
+    let braids: Vec<usize> = (0..supplies.len()).filter(|i| supplies[*i].in_braids && supplies[*i].fibre == Some(fibre)).collect();
+    match braids.as_slice() {
+        [only] => Some(*only),
+        [] => names::find(fibre, supplies.iter().filter_map(|supply| supply.fibre), ("fibre", "fibre"), place, report),
+        several => {
+            let names: Vec<String> = several.iter().map(|i| format!("`braid = {:?}`", supplies[*i].name)).collect();
+            let fault = Diagnostic::new(Code::AmbiguousName, format!("expected one lot of fibre, found {} of {fibre:?}", several.len()), place.clone());
+            report.fault(fault.label("which of them?").help(format!("write {}", names.join(" or "))));
+            None
+        }
+    }
+}
+
+/// Parts of one supply add up to at most one, and leave something where a ply takes what is left.
+fn check_parts(plies: &[Ply], place: &Place, report: &mut Report) -> bool {
+    let mut is_sound = true;
+    for (i, ply) in plies.iter().enumerate() {
+        // Said once for each supply, at the last ply that says its part.
+        let of_same: Vec<&Ply> = plies.iter().filter(|other| other.supply == ply.supply).collect();
+        let is_last = ply.part.is_some() && plies[i + 1..].iter().all(|other| other.supply != ply.supply || other.part.is_none());
+        if !is_last {
+            continue;
+        }
+        let sum: f64 = of_same.iter().filter_map(|other| other.part.as_ref()).map(|part| part.share).sum();
+        let takes_rest = of_same.iter().any(|other| other.part.is_none());
+        let most = if takes_rest { 1.0 - SLACK } else { 1.0 + SLACK };
+        if sum > most {
+            let found = percent(sum, 1);
+            let message = if takes_rest { format!("expected parts that leave something for the other ply, found {found}") } else { format!("expected parts of one braid of at most 100 %, found {found}") };
+            let fault = Diagnostic::new(Code::DoesNotAddUp, message, place.index(i).key("part")).label("with the parts above");
+            report.fault(fault.help("plies that name one braid share it equally where no part is said"));
+            is_sound = false;
+        }
+    }
+    is_sound
+}
