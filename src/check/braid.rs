@@ -2,14 +2,14 @@
 
 use super::heading::date;
 use super::names;
-use super::reading::{optional, reading, whole};
+use super::reading::{optional, reading, reading_of_text, whole};
 use super::report::Report;
 use super::{limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Colour, Fibre, Reading, Sampling, Supply};
 use crate::syntax::raw;
 use crate::units::format::{percent, significant, with_unit};
-use crate::units::{Kind, Length, Mass, Unit, parse};
+use crate::units::{Length, Mass, Money, Unit};
 
 /// All colours, in order of writing.
 pub(super) fn colours(plan: &raw::Plan, report: &mut Report) -> Vec<Colour> {
@@ -178,7 +178,7 @@ fn sampling(raw: &raw::Braid, weights: Option<&[Reading<Mass>]>, place: &Place, 
     if let Some(number) = numbered_braid(written) {
         return one_braid(number, weights?, &place, report);
     }
-    let weight = super::reading::reading_of_text::<Mass>(written, &place, &limits::SAMPLING, report)?;
+    let weight = reading_of_text::<Mass>(written, &place, &limits::SAMPLING, report)?;
     let total: f64 = weights?.iter().map(|weight| weight.value).sum();
     if weight.value >= total {
         let all = printed(total, weight.unit);
@@ -212,8 +212,7 @@ fn one_braid(number: &str, weights: &[Reading<Mass>], place: &Place, report: &mu
 /// The price as written, once it is an amount of money.
 fn price(raw: &raw::Braid, place: &Place, report: &mut Report) -> Option<String> {
     let written = raw.price.as_ref()?;
-    let price: Reading<crate::units::Money> = reading(written, &place.key("price"), &limits::PRICE, report)?;
-    debug_assert!(parse(&price.text, Kind::Money).is_ok());
+    let price: Reading<Money> = reading(written, &place.key("price"), &limits::PRICE, report)?;
     Some(price.text)
 }
 

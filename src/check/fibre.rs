@@ -3,7 +3,7 @@
 use super::fibre_kinds::{FIBRE_KINDS, fibre_kind};
 use super::grades::{GRADES, Grade, grade_named};
 use super::names;
-use super::reading::{optional, reading_of_parsed};
+use super::reading::{optional, reading, reading_of_parsed};
 use super::report::Report;
 use super::{limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
@@ -27,7 +27,7 @@ pub(super) fn loose(plan: &raw::Plan, report: &mut Report) -> Vec<Option<Supply>
     weighed
         .map(|(fibre, name, weight)| {
             let place = Place::plan("fibre").key(name);
-            let weight = super::reading::reading(weight, &place.key("weight"), &limits::FIBRE_WEIGHT, report)?;
+            let weight = reading(weight, &place.key("weight"), &limits::FIBRE_WEIGHT, report)?;
             Some(Supply {
                 name: name.clone(),
                 place,

@@ -2,16 +2,18 @@
 //!
 //! Ways, best first: a measured swatch and the area, area and gauge in a stitch whose loops are known, a stated length.
 
+use std::marker::PhantomData;
+
 use super::names;
 use super::reading::{default, optional, reading, reading_of_parsed};
 use super::report::Report;
 use super::unreadable;
 use super::{defaults, limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Craft, Garment, Gauge, Need, Reading, Sample, Stitch, SwatchYarn};
+use crate::plan::{Craft, Garment, Gauge, Need, Reading, Sample, Shape, Stitch, SwatchYarn};
 use crate::syntax::raw;
-use crate::units::format::{significant, with_unit};
-use crate::units::{Area, Kind, Length, Parsed, Rows, System, parse, parse_gauge, parse_size, unit};
+use crate::units::format::{exact, significant, with_unit};
+use crate::units::{Area, Kind, Length, Parsed, Rows, Share, System, parse, parse_gauge, parse_size, unit};
 
 /// All garments, in order of writing, `None` in place of one that has a fault. `chosen` is the sample spun to.
 pub(super) fn garments(plan: &raw::Plan, chosen: Option<&Sample>, system: System, report: &mut Report) -> Vec<Option<Garment>> {
@@ -112,7 +114,7 @@ fn assumed_rows(stitches: &Parsed, place: Place, stitch: Stitch, system: System,
         Stitch::Stocking => &defaults::ROWS_STOCKING,
         Stitch::Garter => &defaults::ROWS_GARTER,
     };
-    let share: Reading<crate::units::Share> = default(assumption, place, system, report);
+    let share: Reading<Share> = default(assumption, place, system, report);
     // A unit of rows over the same length as the stitches; the tables hold the same lengths for both.
     let over = stitches.unit.symbol.replacen("st", "rows", 1);
     let unit = unit(Kind::Rows, &over).expect("invariant: every unit of stitches has one of rows over the same length");
@@ -120,12 +122,12 @@ fn assumed_rows(stitches: &Parsed, place: Place, stitch: Stitch, system: System,
     Reading {
         value,
         uncertainty: stitches.value * share.uncertainty,
-        shape: crate::plan::Shape::LogNormal,
+        shape: Shape::LogNormal,
         place: share.place,
         text: with_unit(&significant(unit.from_base(value), 3), unit),
         unit,
         origin: share.origin,
-        quantity: std::marker::PhantomData,
+        quantity: PhantomData,
     }
 }
 
@@ -276,7 +278,7 @@ pub(super) fn size(written: &raw::Quantity, place: &Place, report: &mut Report) 
     }
     let symbol = if size.width.unit.system == System::Inch { "in²" } else { "cm²" };
     let in_unit = unit(Kind::Area, symbol).expect("invariant: square inches and centimetres are in the table").from_base(size.area());
-    let text = format!("{} {symbol}", crate::units::format::exact(in_unit));
+    let text = format!("{} {symbol}", exact(in_unit));
     let parsed = parse(&text, Kind::Area).map_err(|error| report.fault(unreadable::fault(&error, &written.0, &limits::SWATCH_SIZE, place))).ok()?;
     let mut area = reading_of_parsed::<Area>(&parsed, place, &limits::SWATCH_SIZE, report)?;
     area.uncertainty = width_of(&size.width, &size.height, area.value).map_or(area.uncertainty, |width| width / 2.0);

@@ -22,6 +22,9 @@ mod unreadable;
 mod wheel;
 mod yarn;
 
+#[cfg(test)]
+mod tests;
+
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::Plan;
 use crate::syntax::{Syntax, raw};

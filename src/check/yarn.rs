@@ -1,13 +1,13 @@
 //! `[yarn]`: what is aimed at, in washed yarn, and what is lost on the way there.
 
-use super::reading::{counted, default, optional, or_default};
+use super::reading::{counted, default, optional, or_default, reading, unnoted_default, whole};
 use super::report::Report;
 use super::{defaults, limits};
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Direction, Reading, Yarn};
 use crate::syntax::raw;
-use crate::units::format::significant;
-use crate::units::{Angle, Count, Kind, LinearDensity, System, Twist, Wraps, unit};
+use crate::units::format::{significant, with_unit};
+use crate::units::{Angle, Count, Kind, LinearDensity, System, Twist, Unit, Wraps, unit};
 
 /// The yarn, `None` if it has a fault.
 pub(super) fn yarn(plan: &raw::Plan, log: &raw::Log, system: System, report: &mut Report) -> Option<Yarn> {
@@ -21,7 +21,8 @@ pub(super) fn yarn(plan: &raw::Plan, log: &raw::Log, system: System, report: &mu
     let wraps = optional(raw.wraps.as_ref(), &place.key("wraps"), &limits::TARGET_WRAPS, report);
     let grist = optional(raw.grist.as_ref(), &place.key("grist"), &limits::TARGET_GRIST, report);
     check_aim(raw, log, wraps.as_ref(), grist.as_ref(), report);
-    let (ply_twist, angle) = twist(raw, &place, system, report)?;
+    let is_twist_sampled = log.sample.iter().any(measures_twist);
+    let (ply_twist, angle) = twist(raw, is_twist_sampled, system, report)?;
     let plying_shortens = or_default(raw.plying_shortens.as_ref(), &defaults::PLYING_SHORTENS, &limits::PLYING_SHORTENS, system, report);
     let wash_shortens = or_default(raw.wash_shortens.as_ref(), &defaults::WASH_SHORTENS, &limits::WASH_SHORTENS, system, report);
     let winding_stretch = or_default(raw.winding_stretch.as_ref(), &defaults::WINDING_STRETCH, &limits::WINDING_STRETCH, system, report);
@@ -53,7 +54,7 @@ fn plies(raw: &raw::Yarn, place: &Place, report: &mut Report) -> Option<Reading<
         report.fault(fault.label("a single ply").help("write 2 or more plies; singles yarns are of a later release"));
         return None;
     }
-    let plies = super::reading::whole(written, &place, "a number of plies", limits::MOST_PLIES, report)?;
+    let plies = whole(written, &place, "a number of plies", limits::MOST_PLIES, report)?;
     Some(counted(plies, place))
 }
 
@@ -86,6 +87,12 @@ fn measures_thickness(sample: &raw::Sample) -> bool {
     has_grist || skein.wraps.as_ref().is_some_and(|wraps| !wraps.0.is_empty())
 }
 
+/// Whether a sample is chosen and says how much twist the yarn has.
+fn measures_twist(sample: &raw::Sample) -> bool {
+    let Some(skein) = sample.skein.as_ref().filter(|_| sample.chosen == Some(true)) else { return false };
+    [&skein.ply_twist, &skein.angle].into_iter().flatten().any(|readings| !readings.0.is_empty())
+}
+
 /// Wraps and grist set K = wraps per inch / √(yards per pound), which is alike in all yarns that can be spun.
 fn check_loft(wraps: &Reading<Wraps>, grist: &Reading<LinearDensity>, report: &mut Report) {
     let k_unit = unit(Kind::Loft, "wpi/√(yd/lb)").expect("invariant: the unit of K is in its table");
@@ -108,15 +115,16 @@ fn check_loft(wraps: &Reading<Wraps>, grist: &Reading<LinearDensity>, report: &m
 }
 
 /// A value in base units in the unit of the plan, whose kind may be the reciprocal of the value's.
-fn in_unit(unit: &crate::units::Unit, value: f64) -> String {
+fn in_unit(unit: &Unit, value: f64) -> String {
     let base = if unit.kind == Kind::Yield { 1.0 / value } else { value };
-    crate::units::format::with_unit(&significant(unit.from_base(base), 3), unit)
+    with_unit(&significant(unit.from_base(base), 3), unit)
 }
 
 type Aim = (Option<Reading<Twist>>, Option<Reading<Angle>>);
 
 /// Twist or angle; the default angle where neither is said. `None` if what is said has a fault.
-fn twist(raw: &raw::Yarn, place: &Place, system: System, report: &mut Report) -> Option<Aim> {
+fn twist(raw: &raw::Yarn, is_sampled: bool, system: System, report: &mut Report) -> Option<Aim> {
+    let place = Place::plan("yarn");
     let (twist, angle) = (place.key("ply-twist"), place.key("angle"));
     match (&raw.ply_twist, &raw.angle) {
         (Some(_), Some(_)) => {
@@ -124,8 +132,9 @@ fn twist(raw: &raw::Yarn, place: &Place, system: System, report: &mut Report) ->
             report.fault(fault.label("says the twist again").also(twist, "said here").help("keep the ply twist, which can be counted; an angle is for comparing samples"));
             None
         }
-        (Some(written), None) => Some((Some(super::reading::reading(written, &twist, &limits::TARGET_TWIST, report)?), None)),
-        (None, Some(written)) => Some((None, Some(super::reading::reading(written, &angle, &limits::TARGET_ANGLE, report)?))),
+        (Some(written), None) => Some((Some(reading(written, &twist, &limits::TARGET_TWIST, report)?), None)),
+        (None, Some(written)) => Some((None, Some(reading(written, &angle, &limits::TARGET_ANGLE, report)?))),
+        (None, None) if is_sampled => Some((None, Some(unnoted_default(&defaults::ANGLE, angle, system)))),
         (None, None) => Some((None, Some(default(&defaults::ANGLE, angle, system, report)))),
     }
 }
