@@ -8,7 +8,7 @@ use super::{limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Colour, Fibre, Reading, Sampling, Supply};
 use crate::syntax::raw;
-use crate::units::format::{percent, significant, with_unit};
+use crate::units::format::{percent, ten_digits, with_unit};
 use crate::units::{Length, Mass, Money, Unit};
 
 /// All colours, in order of writing.
@@ -101,7 +101,7 @@ fn weights(raw: &raw::Braid, place: &Place, report: &mut Report) -> Option<Vec<R
         (Some(listed), _, _) => listed_weights(listed, &place.key("weights"), report),
         (None, count, Some(weight)) => {
             let weight = reading(weight, &place.key("weight"), &limits::BRAID_WEIGHT, report);
-            let count = whole(count.unwrap_or(1), &place.key("count"), "a number of braids", limits::MOST_BRAIDS, report)?;
+            let count = whole(count.unwrap_or(1), &place.key("count"), "a number of braids", 1..=limits::MOST_BRAIDS, report)?;
             Some(vec![weight?; usize::try_from(count).ok()?])
         }
         (None, _, None) => {
@@ -156,9 +156,9 @@ fn check_sum(length: &Reading<Length>, sections: &Sections, place: &Place, repor
     }
 }
 
-/// A length in a unit, to four digits.
+/// A sum in the unit of one of its parts.
 fn printed(value: f64, unit: &Unit) -> String {
-    with_unit(&significant(unit.from_base(value), 4), unit)
+    with_unit(&ten_digits(unit.from_base(value)), unit)
 }
 
 fn check_staple(staple: &Reading<Length>, sections: &Sections, report: &mut Report) {

@@ -88,7 +88,7 @@ fn too_many(n_entries: usize, most: usize, what: &str, place: &Place, report: &m
     let is_fit = n_entries <= most;
     if !is_fit {
         let fault = Diagnostic::new(Code::Implausible, format!("expected at most {most} {what}, found {n_entries}"), place.clone());
-        report.fault(fault.label("more than any plan needs"));
+        report.fault(fault.label("more than any plan needs").help("part the project into several plans"));
     }
     is_fit
 }

@@ -97,7 +97,7 @@ pub(super) fn text(written: Option<&str>, place: &Place, report: &mut Report) ->
     if text.chars().nth(LONGEST_TEXT).is_some() {
         let n_characters = text.chars().count();
         let message = format!("expected at most {LONGEST_TEXT} characters, found {n_characters}");
-        report.fault(Diagnostic::new(Code::TooLong, message, place.clone()).label("too long for a sheet"));
+        report.fault(Diagnostic::new(Code::TooLong, message, place.clone()).label("too long for a sheet").help("say it in fewer words; comments of the plan may be of any length"));
         return None;
     }
     (!text.is_empty()).then(|| text.to_owned())

@@ -75,7 +75,10 @@ fn default_plan(supplies: &[SupplyName<'_>], n_plies: u32, system: System, repor
     let n_plies = usize::try_from(n_plies).ok()?;
     if supplies.len() > n_plies {
         let message = format!("{} lots of fibre do not go into {n_plies} plies without a ply plan", supplies.len());
-        report.missing(message, place, help_for_plan(supplies, n_plies));
+        if !report.was_refused(&place) {
+            let fault = Diagnostic::new(Code::MissingKey, message, Place::plan("yarn").key("plies"));
+            report.fault(fault.label("so many plies").help(help_for_plan(supplies, n_plies)));
+        }
         return None;
     }
     if supplies.is_empty() {
@@ -87,10 +90,17 @@ fn default_plan(supplies: &[SupplyName<'_>], n_plies: u32, system: System, repor
     Some(PlyPlan { name: "the yarn".to_owned(), place, share: 1.0, plies })
 }
 
-/// A ply plan as it could be written for these supplies.
+/// Two ply plans as they could be written for these supplies, which are more than plies.
 fn help_for_plan(supplies: &[SupplyName<'_>], n_plies: usize) -> String {
-    let plies: Vec<String> = supplies.iter().take(n_plies).map(|supply| format!("{{ {} = {:?} }}", if supply.in_braids { "braid" } else { "fibre" }, supply.name)).collect();
-    format!("say which goes into which ply, in one ply plan or several:\n[[ply-plan]]\nname = \"first\"\nshare = \"50 %\"\nplies = [{}]", plies.join(", "))
+    let plies = |first: usize| {
+        let named = supplies.iter().cycle().skip(first).take(n_plies).map(|supply| format!("{{ {} = {:?} }}", if supply.in_braids { "braid" } else { "fibre" }, supply.name));
+        named.collect::<Vec<_>>().join(", ")
+    };
+    format!(
+        "say which goes into which ply, such as\n[[ply-plan]]\nname = \"body\"\nshare = \"60 %\"\nplies = [{}]\n\n[[ply-plan]]\nname = \"sleeves\"\nshare = \"rest\"\nplies = [{}]",
+        plies(0),
+        plies(n_plies)
+    )
 }
 
 fn name(raw: &raw::PlyPlan, index: usize, n_plans: usize, place: &Place, report: &mut Report) -> Option<String> {
@@ -166,7 +176,7 @@ fn filled(raw: &raw::PlyPlan, supplies: &[SupplyName<'_>], n_plies: Option<u32>,
     }
     if let Some(n_plies) = n_plies.filter(|n_plies| usize::try_from(*n_plies) != Ok(raw.plies.len())) {
         let message = format!("expected {n_plies} plies, as the yarn has, found {}", raw.plies.len());
-        let fault = Diagnostic::new(Code::PliesDiffer, message, place.clone()).label(format!("{} plies", raw.plies.len()));
+        let fault = Diagnostic::new(Code::PliesDiffer, message, place.clone()).label(if raw.plies.len() < usize::try_from(n_plies).unwrap_or(usize::MAX) { "too few" } else { "too many" });
         report.fault(fault.also(Place::plan("yarn").key("plies"), "the yarn").help("name one braid or fibre for each ply; two plies may name the same"));
         return None;
     }
@@ -178,7 +188,7 @@ fn filled(raw: &raw::PlyPlan, supplies: &[SupplyName<'_>], n_plies: Option<u32>,
 fn one_ply(raw: &raw::Ply, supplies: &[SupplyName<'_>], place: Place, system: System, report: &mut Report) -> Option<Ply> {
     let supply = supply_of(raw, supplies, &place, report);
     let strips = match raw.strips {
-        Some(strips) => whole(strips, &place.key("strips"), "a number of strips", limits::MOST_STRIPS, report).map(Some),
+        Some(strips) => whole(strips, &place.key("strips"), "a number of strips", 1..=limits::MOST_STRIPS, report).map(Some),
         None => {
             report.assume(&defaults::STRIPS, Place::plan("ply-plan"), system);
             Some(None)

@@ -4,6 +4,7 @@
 //! of the give-or-take, which holds nineteen times in twenty, is the standard uncertainty.
 
 use std::marker::PhantomData;
+use std::ops::RangeInclusive;
 
 use super::defaults::{Assumption, Width};
 use super::limits::{Measure, Spread};
@@ -98,16 +99,15 @@ pub(super) fn unnoted_default<Q: Quantity>(assumption: &'static Assumption, plac
     assembled(&parsed, parsed.give_or_take.unwrap_or(0.0), place, origin)
 }
 
-/// A whole number from 1 to `most`; `None` if it is not, which is then noted.
-pub(super) fn whole(written: i64, place: &Place, what: &str, most: i64, report: &mut Report) -> Option<u32> {
-    let within = u32::try_from(written).ok().filter(|_| (1..=most).contains(&written));
+/// A whole number within these limits; `None` if it is not, which is then noted.
+pub(super) fn whole(written: i64, place: &Place, what: &str, limits: RangeInclusive<i64>, report: &mut Report) -> Option<u32> {
+    let within = u32::try_from(written).ok().filter(|_| limits.contains(&written));
     if within.is_none() {
-        let (code, message) = if written < 1 {
-            (Code::NotPositive, format!("expected {what} from 1 up, found {written}"))
-        } else {
-            (Code::Implausible, format!("expected {what} of at most {most}, found {written}"))
-        };
-        report.fault(Diagnostic::new(code, message, place.clone()).label(format!("1 to {most}")));
+        let (least, most) = (limits.start(), limits.end());
+        let code = if written < *least { Code::NotPositive } else { Code::Implausible };
+        let fault = Diagnostic::new(code, format!("expected {what} from {least} to {most}, found {written}"), place.clone());
+        let label = if written < *least { "too few" } else { "too many" };
+        report.fault(fault.label(label).help(format!("write a whole number from {least} to {most}, without quotes")));
     }
     within
 }
@@ -175,16 +175,16 @@ fn proportion(parsed: &Parsed, measure: &Measure, place: &Place) -> Option<Diagn
     let (what, text) = (measure.what, &parsed.text);
     if parsed.value <= 0.0 && least > 0.0 {
         let fault = Diagnostic::new(Code::NotPositive, format!("expected {what} to be above zero, found {text}"), place.clone());
-        return Some(fault.label("not above zero").help(format!("leave the key out if it is not known, or write what it is: {}", corrected(place, measure.ordinary))));
+        return Some(fault.label("not above zero").help(format!("write what it is, such as {}", corrected(place, measure.ordinary))));
     }
     if !(least..=most).contains(&parsed.value) {
         let message = format!("expected {what} between {} and {}, found {text}", measure.least, measure.most);
-        return Some(Diagnostic::new(Code::Implausible, message, place.clone()).label("out of all proportion").help("look at the number and at its unit"));
+        return Some(Diagnostic::new(Code::Implausible, message, place.clone()).label("out of all proportion").help(format!("look at the number and at its unit; an ordinary plan has {}", corrected(place, measure.ordinary))));
     }
     let width = parsed.give_or_take.unwrap_or(0.0);
     if least > 0.0 && width > parsed.value {
         let message = format!("expected a give-or-take smaller than {what} itself, found {text}");
-        return Some(Diagnostic::new(Code::Implausible, message, place.clone()).label("it could be less than nothing"));
+        return Some(Diagnostic::new(Code::Implausible, message, place.clone()).label("it could be less than nothing").help("± stands for the half width that holds nineteen times in twenty, in the same unit as the number"));
     }
     None
 }

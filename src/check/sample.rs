@@ -98,13 +98,13 @@ fn read_skein(sample: &mut Sample, raw: &raw::Sample, plies: Option<u32>, report
     let place = sample.place.key("skein");
     if let Some(written) = skein.plies {
         let key = place.key("plies");
-        let found = whole(written, &key, "a number of plies", limits::MOST_PLIES, report)?;
+        let found = whole(written, &key, "a number of plies", 1..=limits::MOST_PLIES, report)?;
         check_plies(found, plies, sample.chosen, &key, report);
         sample.plies = Some(counted(found, key));
     }
     if let Some(loops) = skein.loops {
         let key = place.key("loops");
-        sample.loops = Some(counted(whole(loops, &key, "a number of loops", limits::MOST_LOOPS, report)?, key));
+        sample.loops = Some(counted(whole(loops, &key, "a number of loops", 1..=limits::MOST_LOOPS, report)?, key));
     }
     check_loops(skein, &place, report);
     for (readings, key) in [(&skein.wraps, "wraps"), (&skein.ply_twist, "ply-twist"), (&skein.angle, "angle")] {
@@ -153,7 +153,7 @@ fn check_number(readings: Option<&raw::Readings>, place: &Place, report: &mut Re
 fn check_plies(found: u32, plies: Option<u32>, is_chosen: bool, place: &Place, report: &mut Report) {
     if let Some(plies) = plies.filter(|plies| is_chosen && *plies != found) {
         let message = format!("expected a chosen sample of {plies} plies, as the yarn has, found {found}");
-        let fault = Diagnostic::new(Code::PliesDiffer, message, place.clone()).label(format!("{found} plies")).also(Place::plan("yarn").key("plies"), "the yarn");
+        let fault = Diagnostic::new(Code::PliesDiffer, message, place.clone()).label("another yarn").also(Place::plan("yarn").key("plies"), "the yarn");
         report.fault(fault.help("choose another sample, or change the plies of the yarn"));
     }
 }

@@ -191,7 +191,7 @@ fn one_lot_of_fibre_fills_all_plies_and_many_ask_for_a_plan() {
     let plan = sound(&with("weight = \"200 g\"", "\n[braid.a]\nweight = \"100 g\"\n[braid.b]\nweight = \"100 g\""), "");
     assert_eq!(plan.ply_plans[0].plies.iter().map(|ply| ply.supply).collect::<Vec<_>>(), [0, 1]);
     let three = with("weight = \"200 g\"", "\n[braid.a]\nweight = \"100 g\"\n[braid.b]\nweight = \"100 g\"\n[braid.c]\nweight = \"100 g\"");
-    raises(&three, Code::MissingKey, "ply-plan");
+    raises(&three, Code::MissingKey, "yarn.plies");
 }
 
 #[test]

@@ -26,7 +26,7 @@ pub(super) fn wheel(plan: &raw::Plan, system: System, report: &mut Report) -> Op
     let draft = wish(raw.draft.as_ref(), &DRAFT, draw.counts_treadles(), system, report);
     let bobbin_holds = or_default(raw.bobbin_holds.as_ref(), &defaults::BOBBIN_HOLDS, &limits::BOBBIN_HOLDS, system, report);
     let owned = place.key("bobbins-owned");
-    let bobbins_owned = raw.bobbins_owned.and_then(|number| Some(counted(whole(number, &owned, "a number of bobbins", limits::MOST_BOBBINS, report)?, owned)));
+    let bobbins_owned = raw.bobbins_owned.and_then(|number| Some(counted(whole(number, &owned, "a number of bobbins", 1..=limits::MOST_BOBBINS, report)?, owned)));
     Some(Wheel {
         brake: names::text(raw.brake.as_deref(), &place.key("brake"), report),
         bobbin_core: optional(raw.bobbin_core.as_ref(), &place.key("bobbin-core"), &limits::BOBBIN_CORE, report),
@@ -141,7 +141,7 @@ fn check_draw(raw: &raw::Wheel, draw: Draw, place: &Place, report: &mut Report) 
     let (idle, in_use) = if draw.counts_treadles() { ("length-per-treadle", "draft") } else { ("draft", "length-per-treadle") };
     let is_idle = if draw.counts_treadles() { raw.length_per_treadle.is_some() } else { raw.draft.is_some() };
     if is_idle {
-        let message = format!("`{idle}` has no effect on a draw that is {}", draw.words());
+        let message = format!("`{idle}` has no effect with the draw {:?}", draw.words());
         let fault = Diagnostic::new(Code::Unused, message, place.key(idle)).label("not used");
         report.fault(fault.help(format!("with this draw, the twist is set by `{in_use}`")));
     }

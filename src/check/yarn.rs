@@ -54,7 +54,7 @@ fn plies(raw: &raw::Yarn, place: &Place, report: &mut Report) -> Option<Reading<
         report.fault(fault.label("a single ply").help("write 2 or more plies; singles yarns are of a later release"));
         return None;
     }
-    let plies = whole(written, &place, "a number of plies", limits::MOST_PLIES, report)?;
+    let plies = whole(written, &place, "a number of plies", 2..=limits::MOST_PLIES, report)?;
     Some(counted(plies, place))
 }
 
