@@ -128,4 +128,23 @@ codes! {
     ShortSection => "short-section", Warning;
     /// An entry has no effect.
     Unused => "unused", Warning;
+    // What the ledger finds: the impossible, and beliefs that do not hold.
+    /// The yarn is finer than the fibre can be spun.
+    TooFine => "too-fine", Error;
+    /// The yarn is about as fine as the fibre can be spun.
+    Fine => "fine", Warning;
+    /// No whorl of the wheel gives the twist.
+    WhorlOutOfReach => "whorl-out-of-reach", Error;
+    /// The fibre needs more sets of bobbins than any plan has.
+    BobbinTooSmall => "bobbin-too-small", Error;
+    /// The strips of a ply do not deal out evenly over the sets.
+    StripsDoNotDeal => "strips-do-not-deal", Error;
+    /// There are fewer bobbins than one set and the plied yarn take.
+    TooFewBobbins => "too-few-bobbins", Error;
+    /// A figure has no finite value.
+    Impossible => "impossible", Error;
+    /// A figure is not what the plan expects it to be.
+    ExpectationFailed => "expectation-failed", Error;
+    /// No figure has this name.
+    UnknownFigure => "unknown-figure", Error;
 }

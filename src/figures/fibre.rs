@@ -15,10 +15,8 @@ pub fn diameter_variation(diameter: &Figure<FibreDiameter>) -> Figure<Share> {
     let at = Figure::<FibreDiameter>::entry(fixed("diameter.middle", "21 µm", 21e-6));
     let per = Figure::<FibreDiameter>::entry(fixed("diameter.step", "200 µm", 200e-6));
     let middle = Figure::<Share>::constant("0.21", 0.21);
-    (middle + (diameter - at) / per).by(&Formula {
-        source: "trend of wool tops in a published journal abstract",
-        standing: Standing::Published,
-    })
+    (middle + (diameter - at) / per)
+        .by(&Formula { source: "trend of wool tops in a published journal abstract", standing: Standing::Published })
 }
 
 /// Fibres in the cross-section: 4 × linear density ÷ (π × density × diameter² × (1 + variation²)).
@@ -62,7 +60,8 @@ pub fn limit_irregularity(fibres: &Figure<Count>, variation: &Figure<Share>) -> 
 
 /// How much the same dry fibre weighs at one regain over another: (1 + regain) ÷ (1 + regain).
 pub fn regain_factor(damp: &Figure<Share>, dry: &Figure<Share>) -> Figure<Share> {
-    (with(damp) / with(dry)).by(&Formula { source: "definition of regain: water over dry mass", standing: Standing::Standard })
+    (with(damp) / with(dry))
+        .by(&Formula { source: "definition of regain: water over dry mass", standing: Standing::Standard })
 }
 
 fn fixed(place: &str, words: &str, value: f64) -> super::expression::Entry {

@@ -52,7 +52,8 @@ pub fn plied(singles: &[Figure<LinearDensity>], plying_shortens: &Figure<Share>)
     (sum(singles) / rest(plying_shortens)).by(&FOLDING)
 }
 
-static FOLDING: Formula = Formula { source: "W. Davis, Hosiery Manufacture, 1920, ch. VI", standing: Standing::Published };
+static FOLDING: Formula =
+    Formula { source: "W. Davis, Hosiery Manufacture, 1920, ch. VI", standing: Standing::Published };
 
 /// Weight of a measured length.
 pub fn check_weight(density: &Figure<LinearDensity>, length: &Figure<Length>) -> Figure<Mass> {

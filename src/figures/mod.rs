@@ -1,8 +1,68 @@
 //! Plan and log to ledger: every number that a sheet prints, as an expression with its spread and its source.
+//!
+//! The arrow is [`figures`]. Formulas are small functions over figures, one file for each topic ([`thickness`], [`folding`],
+//! [`twist`], [`wheel`], [`fibre`], [`garment`]); what calls them in the order in which one thing follows from another is
+//! [`aim`], [`spin`], [`deal`] and [`enough`]. What is impossible, and what the spinner believed in vain, comes back as
+//! diagnostics; anything else that goes wrong here is a fault of this program.
+
+use std::sync::Arc;
+
+use crate::diagnostics::{Code, Diagnostic};
+use crate::plan::Plan;
+
+pub mod aim;
+pub mod assumed;
+pub mod deal;
+pub mod enough;
 pub mod expression;
 pub mod fibre;
 pub mod folding;
 pub mod garment;
+pub mod ledger;
+mod outcome;
+pub mod spin;
 pub mod thickness;
 pub mod twist;
 pub mod wheel;
+
+pub use ledger::{Ledger, Line};
+
+/// What the figures stage gives: the ledger with what was settled, unless a fault forbids it, and all faults.
+#[derive(Debug, Clone)]
+pub struct Outcome {
+    /// The ledger, where every figure is finite and no fault is an error.
+    pub ledger: Option<Arc<Ledger>>,
+    /// What was settled for the wheel.
+    pub settings: Option<spin::Settings>,
+    /// Faults: the impossible, and beliefs that do not hold.
+    pub faults: Vec<Diagnostic>,
+}
+
+/// The ledger of a plan. Memoised: a rebuild whose plan is equal costs nothing.
+#[comemo::memoize]
+pub fn figures(plan: &Plan) -> Outcome {
+    let mut faults = Vec::new();
+    let mut book = ledger::Book::default();
+    let aim = aim::aim(&mut book, plan);
+    let settings = spin::spin(&mut book, plan, &aim, &mut faults);
+    let dealt = deal::deal(&mut book, plan, &aim, &mut faults);
+    if faults.iter().any(is_error) {
+        return Outcome { ledger: None, settings: None, faults };
+    }
+    enough::needs(&mut book, plan, &aim, &dealt);
+    faults.extend(outcome::not_finite(&book));
+    if faults.iter().any(is_error) {
+        return Outcome { ledger: None, settings: None, faults };
+    }
+    let headlines = enough::headlines(plan);
+    let columns = book.draw(&headlines.iter().map(String::as_str).collect::<Vec<_>>());
+    enough::counts(&mut book, plan, &columns);
+    let ledger = book.close(dealt, &columns);
+    faults.extend(outcome::beliefs(plan, &ledger));
+    let ledger = if faults.iter().any(is_error) { None } else { Some(Arc::new(ledger)) };
+    Outcome { ledger, settings: Some(settings), faults }
+}
+
+fn is_error(fault: &Diagnostic) -> bool {
+    Code::severity(fault.code) == crate::diagnostics::Severity::Error
+}

@@ -78,6 +78,12 @@ pub fn thickening(singles: &Figure<Wraps>, plied: &Figure<Wraps>) -> Figure<Shar
     (singles / plied).by(&Formula { source: "ratio of two readings", standing: Standing::Standard })
 }
 
+/// Width of a plied yarn over that of its singles where no rule of the trade is known: the geometry, give or take nesting and bloom.
+pub fn bloomed(mean_width: &Figure<Share>, bloom: &Figure<Share>) -> Figure<Share> {
+    (mean_width * bloom)
+        .by(&Formula { source: "our choice: the geometry of touching plies", standing: Standing::OurChoice })
+}
+
 /// Mean width of touching equal circles, in diameters of one: 1 + n ÷ π, for a hull with n circles round its edge.
 ///
 /// Cauchy's formula: the mean width of a convex figure is its perimeter over π; the hull of n circles in a ring has
@@ -86,4 +92,9 @@ pub fn mean_width(round_the_edge: &Figure<Count>) -> Figure<Share> {
     (one() + round_the_edge / pi::<Share>())
         .seen_as()
         .by(&Formula { source: "Cauchy's formula for the mean width of a convex figure", standing: Standing::Standard })
+}
+
+/// Wraps counted over a length.
+pub fn wraps_in(wraps: &Figure<Wraps>, length: &Figure<crate::units::Length>) -> Figure<Count> {
+    (wraps * length).by(&Formula { source: "wraps are counted over a length", standing: Standing::Standard })
 }

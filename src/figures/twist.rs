@@ -38,10 +38,8 @@ pub fn balance(plies: &Figure<Count>) -> Figure<Share> {
 
 /// Ply twist over singles twist at equal twist factor: 1 ÷ √n.
 pub fn equal_factor(plies: &Figure<Count>) -> Figure<Share> {
-    (one::<Count>() / root(plies)).by(&Formula {
-        source: "textile engineering; from memory",
-        standing: Standing::FromMemory,
-    })
+    (one::<Count>() / root(plies))
+        .by(&Formula { source: "textile engineering; from memory", standing: Standing::FromMemory })
 }
 
 /// Half-way between two rules that disagree: their geometric mean.
@@ -73,6 +71,12 @@ pub fn fresh(at_wheel: &Figure<Twist>, winding_stretch: &Figure<Share>) -> Figur
         .by(&Formula { source: "turns stay, length goes", standing: Standing::Standard })
 }
 
+/// Twist under tension, from that fresh and at rest.
+pub fn under_tension(fresh: &Figure<Twist>, winding_stretch: &Figure<Share>) -> Figure<Twist> {
+    (fresh / super::expression::with(winding_stretch))
+        .by(&Formula { source: "turns stay, length goes", standing: Standing::Standard })
+}
+
 /// Full twists that a two-fold ply-back shows in a length.
 pub fn ply_back(singles: &Figure<Twist>, balance: &Figure<Share>, length: &Figure<Length>) -> Figure<Count> {
     (singles * balance * length).by(&BALANCE)
@@ -85,7 +89,8 @@ pub fn turns_in(twist: &Figure<Twist>, length: &Figure<Length>) -> Figure<Count>
 
 /// Twist factor: twist × √(linear density).
 pub fn twist_factor(twist: &Figure<Twist>, density: &Figure<LinearDensity>) -> Figure<TwistFactor> {
-    (twist * root(density)).by(&Formula { source: "ISO/TR 8091, twist factor related to the Tex System", standing: Standing::Standard })
+    (twist * root(density))
+        .by(&Formula { source: "ISO/TR 8091, twist factor related to the Tex System", standing: Standing::Standard })
 }
 
 /// Share of length that twist takes from a single: tan²(angle ÷ 2). For reading only: a weighed length already holds it.

@@ -8,9 +8,9 @@ use std::sync::Arc;
 
 use super::{Figure, Function};
 use crate::units::{
-    Angle, Area, Count, Density, FibreDiameter, FibreSection, Length, LinearDensity, Loft, Mass, PackedDiameter, Quantity,
-    Ratio, RootLinearDensity, RootYield, Rows, Share, Slope, StitchDensity, Stitches, Twist, TwistFactor, Wraps,
-    WrapsDiameter, YarnPerArea, Yield,
+    Angle, Area, Count, Density, FibreDiameter, FibreSection, Length, LinearDensity, Loft, Mass, PackedDiameter,
+    Quantity, Ratio, RootLinearDensity, RootYield, Rows, Share, Slope, StitchDensity, Stitches, Twist, TwistFactor,
+    Wraps, WrapsDiameter, YarnPerArea, Yield,
 };
 
 /// A quantity that may be multiplied by `B`.
@@ -47,19 +47,47 @@ macro_rules! products {
 }
 macro_rules! product {
     ($a:ident * $b:ident = $c:ident) => {
-        impl Times<$b> for $a { type Out = $c; }
-        impl Times<$a> for $b { type Out = $c; }
-        impl Over<$a> for $c { type Out = $b; }
-        impl Over<$b> for $c { type Out = $a; }
+        impl Times<$b> for $a {
+            type Out = $c;
+        }
+        impl Times<$a> for $b {
+            type Out = $c;
+        }
+        impl Over<$a> for $c {
+            type Out = $b;
+        }
+        impl Over<$b> for $c {
+            type Out = $a;
+        }
     };
-    ($a:ident * $b:ident => $c:ident) => { impl Times<$b> for $a { type Out = $c; } };
-    ($a:ident / $b:ident => $c:ident) => { impl Over<$b> for $a { type Out = $c; } };
+    ($a:ident * $b:ident => $c:ident) => {
+        impl Times<$b> for $a {
+            type Out = $c;
+        }
+    };
+    ($a:ident / $b:ident => $c:ident) => {
+        impl Over<$b> for $a {
+            type Out = $c;
+        }
+    };
     ($a:ident ^ 2 = $c:ident) => {
-        impl Squared for $a { type Out = $c; }
-        impl Rooted for $c { type Out = $a; }
+        impl Squared for $a {
+            type Out = $c;
+        }
+        impl Rooted for $c {
+            type Out = $a;
+        }
     };
-    ($a:ident ^ 2 => $c:ident) => { impl Squared for $a { type Out = $c; } };
-    (root $a:ident => $c:ident) => { impl Rooted for $a { type Out = $c; } };
+    ($a:ident ^ 2 => $c:ident) => {
+        impl Squared for $a {
+            type Out = $c;
+        }
+    };
+    (root $a:ident => $c:ident) => {
+        impl Rooted for $a {
+            type Out = $c;
+        }
+    };
 }
 
 products! {
@@ -69,6 +97,7 @@ products! {
     [RootYield ^ 2 = Yield]
     [Loft * RootYield = Wraps]
     [Loft ^ 2 => Density]
+    [Wraps * Length => Count]
     [RootLinearDensity ^ 2 = LinearDensity]
     // Twist and the wheel.
     [Twist * Length = Count]

@@ -161,6 +161,11 @@ impl<Q: Quantity> Figure<Q> {
         Self { node: Arc::new(Node::new(op, below, Q::KIND)), quantity: PhantomData }
     }
 
+    /// A figure around an expression of its quantity; the ledger looks it up by name.
+    pub(crate) fn from_node(node: Arc<Node>) -> Self {
+        Self { node, quantity: PhantomData }
+    }
+
     /// The same figure, said to follow from `formula`.
     #[must_use]
     pub fn by(self, formula: &'static Formula) -> Self {
@@ -174,7 +179,9 @@ impl<Q: Quantity> Figure<Q> {
     /// When no [`Figure::by`] went before: a figure without a formula has no place in the ledger.
     #[must_use]
     pub fn named(self, name: impl Into<String>, words: impl Into<String>) -> Self {
-        let Op::Named(named) = &self.node.op else { panic!("invariant: a formula says by what it holds before it is named") };
+        let Op::Named(named) = &self.node.op else {
+            panic!("invariant: a formula says by what it holds before it is named")
+        };
         let named = Named { name: name.into(), words: words.into(), formula: named.formula };
         Self::over(Op::Named(named), self.node.below.clone())
     }
@@ -224,7 +231,13 @@ pub fn pi<Q: Quantity>() -> Figure<Q> {
 /// A number without spread that is no reading of the plan: a choice, a whole number, an input of a test.
 /// Its words are its identity.
 pub fn exact<Q: Quantity>(words: &str, value: f64) -> Figure<Q> {
-    Figure::entry(Entry { place: format!("choice.{words}"), words: words.to_owned(), value, uncertainty: 0.0, shape: Shape::Normal })
+    Figure::entry(Entry {
+        place: format!("choice.{words}"),
+        words: words.to_owned(),
+        value,
+        uncertainty: 0.0,
+        shape: Shape::Normal,
+    })
 }
 
 impl Node {
@@ -279,7 +292,8 @@ fn structure(op: &Op, below: &[Arc<Node>], kind: Kind) -> u128 {
     kind.hash(&mut hasher);
     match op {
         Op::Entry(entry) => {
-            (0u8, &entry.place, &entry.words, entry.value.to_bits(), entry.uncertainty.to_bits(), entry.shape).hash(&mut hasher);
+            (0u8, &entry.place, &entry.words, entry.value.to_bits(), entry.uncertainty.to_bits(), entry.shape)
+                .hash(&mut hasher);
         }
         Op::Constant(constant) => (1u8, constant.words, constant.value.to_bits()).hash(&mut hasher),
         Op::Named(named) => (2u8, &named.name, &named.words, named.formula.source).hash(&mut hasher),

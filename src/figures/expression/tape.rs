@@ -85,7 +85,9 @@ impl Tape {
             let value = match step {
                 Step::Entry(entry) => entry.value,
                 Step::Constant(value) => *value,
-                Step::Apply(function, below) => function.value(&below.iter().map(|&at| values[at]).collect::<Vec<f64>>()),
+                Step::Apply(function, below) => {
+                    function.value(&below.iter().map(|&at| values[at]).collect::<Vec<f64>>())
+                }
             };
             values.push(value);
         }

@@ -15,14 +15,16 @@ use crate::units::{Kind, System, Unit, unit};
 /// A family of units in which formulas hold without a factor.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Family {
+    /// Only lines with this kind in them are written in this family.
+    only_with: Option<Kind>,
     /// Kinds with the symbol of the family's unit; pure numbers and angles belong to every family.
     units: &'static [(Kind, &'static str)],
 }
 
-const ANYWHERE: &[(Kind, &str)] =
-    &[(Kind::Ratio, ""), (Kind::Share, ""), (Kind::Count, ""), (Kind::Angle, "°")];
+const ANYWHERE: &[(Kind, &str)] = &[(Kind::Ratio, ""), (Kind::Share, ""), (Kind::Count, ""), (Kind::Angle, "°")];
 
 const INCH: Family = Family {
+    only_with: None,
     units: &[
         (Kind::Length, "in"),
         (Kind::Area, "in²"),
@@ -34,6 +36,7 @@ const INCH: Family = Family {
     ],
 };
 const CENTIMETRE: Family = Family {
+    only_with: None,
     units: &[
         (Kind::Length, "cm"),
         (Kind::Area, "cm²"),
@@ -44,19 +47,32 @@ const CENTIMETRE: Family = Family {
         (Kind::YarnPerArea, "cm/cm²"),
     ],
 };
-const TEX: Family = Family { units: &[(Kind::Length, "km"), (Kind::Mass, "g"), (Kind::LinearDensity, "tex")] };
+const TEX: Family =
+    Family { only_with: None, units: &[(Kind::Length, "km"), (Kind::Mass, "g"), (Kind::LinearDensity, "tex")] };
 const POUND: Family = Family {
+    only_with: None,
     units: &[(Kind::Length, "yd"), (Kind::Mass, "lb"), (Kind::LinearDensity, "lb/yd"), (Kind::Yield, "yd/lb")],
 };
-const LOFT: Family = Family { units: &[(Kind::Wraps, "wpi"), (Kind::Yield, "yd/lb"), (Kind::Loft, "wpi/√(yd/lb)")] };
+const LOFT: Family = Family {
+    only_with: Some(Kind::Loft),
+    units: &[(Kind::Wraps, "wpi"), (Kind::Yield, "yd/lb"), (Kind::Loft, "wpi/√(yd/lb)")],
+};
 const TWIST_FACTOR: Family = Family {
+    only_with: Some(Kind::TwistFactor),
     units: &[(Kind::Twist, "turns/m"), (Kind::LinearDensity, "tex"), (Kind::TwistFactor, "turns/m·√tex")],
 };
 const FIBRE: Family = Family {
-    units: &[(Kind::LinearDensity, "mg/km"), (Kind::FibreDiameter, "µm"), (Kind::Density, "g/cm³"), (Kind::Area, "µm²")],
+    only_with: Some(Kind::FibreDiameter),
+    units: &[
+        (Kind::LinearDensity, "mg/km"),
+        (Kind::FibreDiameter, "µm"),
+        (Kind::Density, "g/cm³"),
+        (Kind::Area, "µm²"),
+    ],
 };
 /// Holds every formula, since its units are the base units.
 const METRE: Family = Family {
+    only_with: None,
     units: &[
         (Kind::Length, "m"),
         (Kind::Area, "m²"),
@@ -77,8 +93,8 @@ const METRE: Family = Family {
     ],
 };
 
-const METRIC_FIRST: [&Family; 8] = [&CENTIMETRE, &TEX, &METRE, &LOFT, &TWIST_FACTOR, &FIBRE, &INCH, &POUND];
-const INCH_FIRST: [&Family; 8] = [&INCH, &POUND, &TEX, &LOFT, &TWIST_FACTOR, &FIBRE, &CENTIMETRE, &METRE];
+const METRIC_FIRST: [&Family; 8] = [&LOFT, &TWIST_FACTOR, &FIBRE, &CENTIMETRE, &METRE, &TEX, &INCH, &POUND];
+const INCH_FIRST: [&Family; 8] = [&LOFT, &TWIST_FACTOR, &FIBRE, &INCH, &POUND, &METRE, &TEX, &CENTIMETRE];
 
 impl Family {
     /// The family's unit for a kind. `None` where it has none; a pure number has the unit without a symbol.
@@ -106,15 +122,7 @@ pub struct Line {
 /// in the first family of units in which every number is of a size that one reads with ease.
 pub fn line(node: &Arc<Node>, system: System, digits: u32) -> Line {
     let formula = formula(node);
-    let families = if system == System::Inch { INCH_FIRST } else { METRIC_FIRST };
-    let coherent = |family: &&&Family| is_coherent(formula, family);
-    let family = families
-        .iter()
-        .filter(coherent)
-        .find(|family| is_readable(formula, family))
-        .or_else(|| families.iter().find(coherent))
-        .copied()
-        .unwrap_or(&METRE);
+    let family = family_of(formula, system);
     let unit = family.unit(formula.kind()).expect("invariant: a coherent family has the unit of the result");
     let result = plain(unit.from_base(formula.value()), digits);
     let enough = (digits..=15).find(|&most| {
@@ -123,6 +131,17 @@ pub fn line(node: &Arc<Node>, system: System, digits: u32) -> Line {
     });
     let numbers = render(formula, &|leaf| number(leaf, family, enough.unwrap_or(17)), Strength::Sum);
     Line { words: words(node), numbers, result, unit: unit.symbol.to_owned() }
+}
+
+/// The first family in which the line is coherent and easy to read, else the first in which it is coherent.
+fn family_of(formula: &Arc<Node>, system: System) -> &'static Family {
+    let families = if system == System::Inch { INCH_FIRST } else { METRIC_FIRST };
+    // Weight per length is spoken of in tex, whatever the size.
+    let first = if formula.kind() == Kind::LinearDensity { Some(&TEX) } else { None };
+    let coherent: Vec<&Family> =
+        first.into_iter().chain(families).filter(|family| is_coherent(formula, family)).collect();
+    let easy = coherent.iter().find(|family| is_readable(formula, family));
+    easy.or(coherent.first()).copied().unwrap_or(&METRE)
 }
 
 /// The formula of a figure in words; of an entry its noun.
@@ -197,8 +216,12 @@ fn render(node: &Arc<Node>, leaf: &dyn Fn(&Node) -> String, least: Strength) -> 
     let (own, text) = match function {
         Function::Add | Function::Sum => (Strength::Sum, list(" + ", Strength::Sum)),
         Function::Sub => (Strength::Sum, format!("{} − {}", part(0, Strength::Sum), part(1, Strength::Product))),
-        Function::Mul => (Strength::Product, format!("{} × {}", part(0, Strength::Product), part(1, Strength::Divisor))),
-        Function::Div => (Strength::Product, format!("{} ÷ {}", part(0, Strength::Product), part(1, Strength::Divisor))),
+        Function::Mul => {
+            (Strength::Product, format!("{} × {}", part(0, Strength::Product), part(1, Strength::Divisor)))
+        }
+        Function::Div => {
+            (Strength::Product, format!("{} ÷ {}", part(0, Strength::Product), part(1, Strength::Divisor)))
+        }
         Function::Square => (Strength::Atom, format!("{}²", part(0, Strength::Atom))),
         Function::Sqrt => (Strength::Atom, format!("√({})", part(0, Strength::Sum))),
         Function::Tan => (Strength::Atom, format!("tan({})", part(0, Strength::Sum))),
@@ -251,6 +274,10 @@ fn is_coherent(formula: &Arc<Node>, family: &Family) -> bool {
     let mut found = Vec::new();
     leaves(formula, &mut found);
     let Some(unit) = family.unit(formula.kind()) else { return false };
+    let kinds = || found.iter().map(|leaf| leaf.kind()).chain([formula.kind()]);
+    if family.only_with.is_some_and(|kind| kinds().all(|other| other != kind)) {
+        return false;
+    }
     if found.iter().any(|leaf| bare(leaf, family).is_none()) {
         return false;
     }
@@ -275,7 +302,8 @@ fn rounded(leaf: &Node, family: &Family, digits: u32) -> f64 {
         return constant.value;
     }
     let unit = family.unit(leaf.kind()).expect("invariant: a coherent family has the unit of each leaf");
-    let read: f64 = plain(unit.from_base(leaf.value()), digits).parse().expect("invariant: a printed number reads back");
+    let read: f64 =
+        plain(unit.from_base(leaf.value()), digits).parse().expect("invariant: a printed number reads back");
     if leaf.kind() == Kind::Angle { unit.to_base(read) } else { read }
 }
 

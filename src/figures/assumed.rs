@@ -1,0 +1,255 @@
+//! The numbers that formulas bring along: constants of the trade and defaults that no key of the plan replaces.
+//! Each is printed on the workings with its standing and its source. Give-or-take holds nineteen times in twenty.
+
+use super::expression::Shape::{LogNormal, Normal};
+use super::ledger::Assumption;
+use crate::units::Standing::{CommonPractice, FromMemory, OurChoice, Published};
+
+/// One wpi/√(yd/lb) in base units; the unit table's number, looked up by the test below.
+const TRADE_LOFT: f64 = 876.861_586_540_365_4;
+/// An inch in metres.
+const INCH: f64 = 0.0254;
+
+/// K of finished plied yarn, where no sample measures it.
+pub static LOFT: Assumption = Assumption {
+    place: "assumed.loft",
+    words: "usual loft",
+    text: "0.38 ± 0.10 wpi/√(yd/lb)",
+    value: 0.38 * TRADE_LOFT,
+    give_or_take: 0.10 * TRADE_LOFT,
+    shape: LogNormal,
+    standing: CommonPractice,
+    source: "spinners' tables give 0.35 to 0.38, two measured skeins 0.37 and 0.43; smooth yarns lie high, airy ones low",
+};
+/// Width of two plies over one single.
+pub static THICKER_TWO: Assumption = Assumption {
+    place: "assumed.thicker",
+    words: "trade rule for two plies",
+    text: "1.5 ± 16 %",
+    value: 1.5,
+    give_or_take: 0.24,
+    shape: LogNormal,
+    standing: CommonPractice,
+    source: "rule of two writers, read in published craft texts",
+};
+/// Width of three plies over one single.
+pub static THICKER_THREE: Assumption = Assumption {
+    place: "assumed.thicker",
+    words: "trade rule for three plies",
+    text: "2 ± 16 %",
+    value: 2.0,
+    give_or_take: 0.32,
+    shape: LogNormal,
+    standing: CommonPractice,
+    source: "rule of two writers, read in published craft texts",
+};
+/// How far real yarn departs from touching circles.
+pub static BLOOM: Assumption = Assumption {
+    place: "assumed.bloom",
+    words: "nesting and bloom",
+    text: "1 ± 16 %",
+    value: 1.0,
+    give_or_take: 0.16,
+    shape: LogNormal,
+    standing: OurChoice,
+    source: "no rule for four and more plies was found; the geometry with the spread of the trade's rules",
+};
+/// How far what is spun misses the weight per length aimed at.
+pub static MISS: Assumption = Assumption {
+    place: "assumed.miss",
+    words: "spun against aimed at",
+    text: "1 ± 10 %",
+    value: 1.0,
+    give_or_take: 0.10,
+    shape: LogNormal,
+    standing: OurChoice,
+    source: "a practised hand keeps most skeins within 5 %; twice that until the log tells",
+};
+/// K of the mill handbooks.
+pub static HANDBOOK_LOFT: Assumption = Assumption {
+    place: "assumed.handbook",
+    words: "handbook constant for worsted",
+    text: "0.90 wpi/√(yd/lb)",
+    value: 0.90 * TRADE_LOFT,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: Published,
+    source: "historical weaving notes on Ashenhurst's rule; Taylor 1909 has 0.95 for cotton",
+};
+/// Loop constant of stocking stitch.
+pub static LOOP_STOCKING: Assumption = Assumption {
+    place: "assumed.loop",
+    words: "loop constant of stocking stitch",
+    text: "17.5",
+    value: 17.5,
+    give_or_take: 0.0,
+    shape: LogNormal,
+    standing: Published,
+    source: "mean of six hand-knit swatches, published craft article; its spread goes with the gauge and is in the knitter's",
+};
+/// Loop constant of garter stitch.
+pub static LOOP_GARTER: Assumption = Assumption {
+    place: "assumed.loop",
+    words: "loop constant of garter stitch",
+    text: "24.5",
+    value: 24.5,
+    give_or_take: 0.0,
+    shape: LogNormal,
+    standing: Published,
+    source: "1.4 times stocking stitch, derived from swatches of equal weight; published craft article",
+};
+/// How knitters differ in yarn per area at one gauge.
+pub static KNITTER: Assumption = Assumption {
+    place: "assumed.knitter",
+    words: "this knitter against others",
+    text: "1 ± 7 %",
+    value: 1.0,
+    give_or_take: 0.07,
+    shape: LogNormal,
+    standing: Published,
+    source: "six knitters with one yarn differ by 3.5 % in yarn per area; published craft article",
+};
+/// Yarn in two swatches.
+pub static SWATCHES: Assumption = Assumption {
+    place: "assumed.swatches",
+    words: "two swatches",
+    text: "46 ± 14 m",
+    value: 46.0,
+    give_or_take: 14.0,
+    shape: LogNormal,
+    standing: OurChoice,
+    source: "two squares of 6 in at 5 stitches to the inch take 50 yd, derived",
+};
+/// Yarn in one join.
+pub static JOIN: Assumption = Assumption {
+    place: "assumed.join",
+    words: "two ends at each join",
+    text: "0.3 ± 0.1 m",
+    value: 0.3,
+    give_or_take: 0.1,
+    shape: LogNormal,
+    standing: FromMemory,
+    source: "six inches of each end worked in",
+};
+/// Regain of wool in a heated room.
+pub static REGAIN_DRY: Assumption = Assumption {
+    place: "assumed.regain-dry",
+    words: "regain in a heated room",
+    text: "9 %",
+    value: 0.09,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: Published,
+    source: "wool holds 8 to 10 % water in heated rooms; published craft text",
+};
+/// Regain of wool at the trade's standard.
+pub static REGAIN_DAMP: Assumption = Assumption {
+    place: "assumed.regain-damp",
+    words: "regain in damp air",
+    text: "16 %",
+    value: 0.16,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: Published,
+    source: "trade standard for wool: W. H. Dooley, Textiles, 1914, p. 28",
+};
+/// How far a gate on a weight is open.
+pub static GATE_WEIGHT: Assumption = Assumption {
+    place: "assumed.gate-weight",
+    words: "tolerance of a weight",
+    text: "5 %",
+    value: 0.05,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: CommonPractice,
+    source: "an exact spinner keeps ten hanks in a row within 5 %; published craft text",
+};
+/// How far a gate on twist is open.
+pub static GATE_TWIST: Assumption = Assumption {
+    place: "assumed.gate-twist",
+    words: "tolerance of twist",
+    text: "10 %",
+    value: 0.10,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "what a count of twists by eye can tell apart",
+};
+/// What is read off wraps or twists at the least.
+pub static ONE_WRAP: Assumption = Assumption {
+    place: "assumed.one-wrap",
+    words: "one wrap",
+    text: "1",
+    value: 1.0,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "what a count of wraps by eye can tell apart",
+};
+/// Half a twist.
+pub static HALF_TWIST: Assumption = Assumption {
+    place: "assumed.half-twist",
+    words: "half a twist",
+    text: "1/2",
+    value: 0.5,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "what a count of twists by eye can tell apart",
+};
+/// Metric window for counting wraps.
+pub static WINDOW_METRIC: Assumption = Assumption {
+    place: "assumed.window",
+    words: "length wrapped",
+    text: "3 cm",
+    value: 0.03,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "long enough to tell one wrap in twenty, short enough to be wound with care",
+};
+/// The same in inches.
+pub static WINDOW_INCH: Assumption = Assumption {
+    place: "assumed.window",
+    words: "length wrapped",
+    text: "1 in",
+    value: INCH,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: CommonPractice,
+    source: "wraps are counted to the inch",
+};
+/// Metric length for counting twists.
+pub static COUNTED_METRIC: Assumption = Assumption {
+    place: "assumed.counted",
+    words: "length counted",
+    text: "10 cm",
+    value: 0.1,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "a hand's width",
+};
+/// The same in inches.
+pub static COUNTED_INCH: Assumption = Assumption {
+    place: "assumed.counted",
+    words: "length counted",
+    text: "4 in",
+    value: 4.0 * INCH,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "a hand's width",
+};
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{Kind, unit};
+
+    #[test]
+    fn trade_loft_is_the_unit_of_the_tables() {
+        assert_eq!(unit(Kind::Loft, "wpi/√(yd/lb)").map(|unit| unit.factor), Some(TRADE_LOFT));
+        assert_eq!(unit(Kind::Length, "in").map(|unit| unit.factor), Some(INCH));
+    }
+}

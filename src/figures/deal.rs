@@ -1,0 +1,419 @@
+//! What goes on which bobbin: supplies to ply plans, plies to bobbins, strips to sets.
+//!
+//! A set is the bobbins plied together, one to a ply. All plies of a yarn are equally heavy, so they take equal weights of
+//! fibre, and the scarcest supply says how much yarn there is. Strips are dealt across the sets in turn, the same for each ply,
+//! so that the bobbins of a set match; their order on the bobbin begins one further on for each ply, so that no two plies
+//! change braids at one place.
+
+use super::aim::Aim;
+use super::assumed;
+use super::expression::{Figure, Formula, least, sum, with};
+use super::folding;
+use super::ledger::Book;
+use crate::diagnostics::{Code, Diagnostic, Place};
+use crate::plan::{End, Plan, Sampling, Supply};
+use crate::units::format::{decimals, percent};
+use crate::units::{Count, Mass, Share, Standing};
+
+/// What goes on which bobbin.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Deal {
+    /// One for each ply plan that yields anything, in the plan's order.
+    pub plans: Vec<DealtPlan>,
+}
+
+/// The sets of a ply plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DealtPlan {
+    /// Index into [`Plan::ply_plans`].
+    pub ply_plan: usize,
+    /// Its sets, in the order of spinning.
+    pub sets: Vec<DealtSet>,
+}
+
+/// The bobbins that are plied together, and the skein they give.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DealtSet {
+    /// Its number, and that of its skein, counted from 1 through the whole plan.
+    pub number: usize,
+    /// One bobbin for each ply.
+    pub bobbins: Vec<DealtBobbin>,
+}
+
+/// What goes on one bobbin.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DealtBobbin {
+    /// Its number, counted from 1 through the whole plan.
+    pub number: usize,
+    /// Strips in the order of spinning.
+    pub strips: Vec<DealtStrip>,
+}
+
+/// One strip; its weight is the figure `bobbin.N.strip.K`, K counted from 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DealtStrip {
+    /// Index into [`Plan::supplies`].
+    pub supply: usize,
+    /// Index of the braid, from 0.
+    pub braid: usize,
+    /// The end that goes first.
+    pub from: End,
+}
+
+impl Deal {
+    /// All sets with the index of their ply plan.
+    pub fn sets(&self) -> impl Iterator<Item = (usize, &DealtSet)> {
+        self.plans.iter().flat_map(|plan| plan.sets.iter().map(|set| (plan.ply_plan, set)))
+    }
+}
+
+/// A part of one braid that a ply plan takes.
+#[derive(Debug, Clone, Copy)]
+struct Piece {
+    braid: usize,
+    /// Share of the braid's weight that this ply plan takes of it.
+    share: f64,
+}
+
+/// Enters fibre, bobbins and skeins. Returns what goes where and the length of yarn there will be.
+pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic>) -> Deal {
+    let n = plan.yarn.plies.value;
+    let usable: Vec<Figure<Mass>> = plan.supplies.iter().map(|supply| usable(book, supply)).collect();
+    let demand: Vec<f64> = (0..plan.supplies.len()).map(|supply| demand(plan, supply)).collect();
+    let fibre = fibre_in_yarn(book, plan, &usable, &demand);
+    let spun = spun(book, aim);
+    book.enter("yarn.length", "washed yarn in all", folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens));
+    let mut taken = vec![0.0; plan.supplies.len()];
+    let mut dealt = Deal::default();
+    let mut numbers = Numbers::default();
+    for (index, ply_plan) in plan.ply_plans.iter().enumerate() {
+        let per_ply = fibre.value() * ply_plan.share / n;
+        let pieces: Vec<Vec<Piece>> = (0..plan.supplies.len())
+            .map(|supply| {
+                let wanted = per_ply * plies_of(plan, index, supply);
+                let pieces = pieces(&plan.supplies[supply], taken[supply], wanted);
+                taken[supply] += wanted;
+                pieces
+            })
+            .collect();
+        match sets(plan, index, per_ply, &pieces) {
+            Ok(n_sets) => dealt.plans.push(deal_plan(book, plan, aim, &spun, index, n_sets, &pieces, &mut numbers)),
+            Err(fault) => faults.push(*fault),
+        }
+    }
+    owned(plan, faults);
+    dealt
+}
+
+/// Weight per length that will really be spun: what is aimed at, give or take how far the hand misses it.
+fn spun(book: &mut Book, aim: &Aim) -> Figure<crate::units::LinearDensity> {
+    let miss = book.assume::<Share>(&assumed::MISS);
+    book.enter("yarn.tex", "weight per length as it will be spun", (&aim.washed * miss).by(&MISSED))
+}
+
+static MISSED: Formula = Formula { source: "our choice until the log tells", standing: Standing::OurChoice };
+static WEIGHED: Formula = Formula { source: "weights add", standing: Standing::Standard };
+static DEALT: Formula = Formula { source: "torn and dealt in equal parts", standing: Standing::Standard };
+
+/// What of a supply may be spun: its weights, less what is set aside for sampling.
+fn usable(book: &mut Book, supply: &Supply) -> Figure<Mass> {
+    let weights: Vec<Figure<Mass>> =
+        supply.weights.iter().enumerate().map(|(i, weight)| book.reading(weight, &braid_name(supply, i))).collect();
+    let place = &supply.place.path;
+    let whole = book.enter(format!("{place}.weight"), format!("all of {}", supply.name), sum(&weights).by(&WEIGHED));
+    let left = match &supply.for_sampling {
+        Sampling::None => whole.by(&WEIGHED),
+        Sampling::Weight(aside) => (whole - book.reading(aside, &format!("{} for sampling", supply.name))).by(&WEIGHED),
+        Sampling::Braid(braid) => (whole - &weights[*braid]).by(&WEIGHED),
+    };
+    book.enter(format!("{place}.usable"), format!("{} to spin", supply.name), left)
+}
+
+/// What a braid is called: `north 3`; loose fibre has no number.
+pub fn braid_name(supply: &Supply, braid: usize) -> String {
+    if supply.in_braids { format!("{} {}", supply.name, braid + 1) } else { supply.name.clone() }
+}
+
+/// How many plies' worth of a supply a ply plan takes: one for each ply that names it, more where parts are unequal.
+fn plies_of(plan: &Plan, ply_plan: usize, supply: usize) -> f64 {
+    let plies: Vec<_> = plan.ply_plans[ply_plan].plies.iter().filter(|ply| ply.supply == supply).collect();
+    let least_part =
+        plies.iter().filter_map(|ply| ply.part.as_ref()).map(|part| part.share).fold(f64::INFINITY, f64::min);
+    if least_part.is_finite() { (1.0 / least_part).max(plies.len() as f64) } else { plies.len() as f64 }
+}
+
+/// The share of all fibre in the yarn that comes from a supply.
+pub fn demand(plan: &Plan, supply: usize) -> f64 {
+    let n = plan.yarn.plies.value;
+    (0..plan.ply_plans.len()).map(|index| plan.ply_plans[index].share * plies_of(plan, index, supply) / n).sum()
+}
+
+/// Fibre that can go into the yarn: the scarcest supply says how much.
+fn fibre_in_yarn(book: &mut Book, plan: &Plan, usable: &[Figure<Mass>], demand: &[f64]) -> Figure<Mass> {
+    let scarce: Vec<Figure<Mass>> = plan
+        .supplies
+        .iter()
+        .zip(usable.iter().zip(demand))
+        .filter(|(_, (_, demand))| **demand > 0.0)
+        .map(|(supply, (usable, demand))| {
+            let share: Figure<Share> = book.choose(
+                &format!("demand.{}", supply.place.path),
+                &format!("share of {} in the yarn", supply.name),
+                *demand,
+                percent(*demand, 1),
+                "as the ply plans say",
+            );
+            usable / share
+        })
+        .collect();
+    book.enter("yarn.fibre", "fibre for the yarn", least(&scarce).by(&WEIGHED))
+}
+
+/// The pieces of a supply's braids that lie between `from` and `from + wanted` grams, in order, the last one divided.
+fn pieces(supply: &Supply, from: f64, wanted: f64) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    let mut at = 0.0;
+    for (braid, weight) in available(supply).into_iter().enumerate() {
+        let overlap = (at + weight).min(from + wanted) - f64::max(at, from);
+        // What rounding leaves of a braid is no strip.
+        if overlap > 1e-9 * supply.weights[braid].value {
+            pieces.push(Piece { braid, share: overlap / supply.weights[braid].value });
+        }
+        at += weight;
+    }
+    pieces
+}
+
+/// What is left of each braid once the sampling is set aside; a weight comes off the last braids first.
+fn available(supply: &Supply) -> Vec<f64> {
+    let mut weights: Vec<f64> = supply.weights.iter().map(|weight| weight.value).collect();
+    match &supply.for_sampling {
+        Sampling::None => {}
+        Sampling::Braid(braid) => weights[*braid] = 0.0,
+        Sampling::Weight(aside) => {
+            let mut aside = aside.value;
+            for weight in weights.iter_mut().rev() {
+                let off = aside.min(*weight);
+                *weight -= off;
+                aside -= off;
+            }
+        }
+    }
+    weights
+}
+
+/// How many sets: as few as the bobbins allow, so that every ply's strips deal out evenly.
+fn sets(plan: &Plan, index: usize, per_ply: f64, pieces: &[Vec<Piece>]) -> Result<usize, Box<Diagnostic>> {
+    let ply_plan = &plan.ply_plans[index];
+    let whole = per_ply * plan.yarn.plies.value;
+    let holds = &plan.wheel.bobbin_holds;
+    let plying = &plan.plying.bobbin_holds;
+    let fewest = (per_ply / holds.value).max(whole / plying.value).ceil().max(1.0) as usize;
+    if fewest > MOST_SETS {
+        return Err(Box::new(
+            Diagnostic::new(
+                Code::BobbinTooSmall,
+                format!("expected at most {MOST_SETS} sets of bobbins, found {fewest}"),
+                holds.place.clone(),
+            )
+            .label(format!("a bobbin holds {}", holds.text))
+            .help("give a larger `bobbin-holds`, or check the weights of the fibre"),
+        ));
+    }
+    let strips = |ply: &crate::plan::Ply| ply.strips.map(|strips| strips as usize * pieces[ply.supply].len());
+    let given: Vec<usize> = ply_plan.plies.iter().filter_map(strips).collect();
+    let most = given.iter().copied().min().unwrap_or(fewest);
+    if let Some(n) = (fewest..=most.max(fewest)).find(|n| given.iter().all(|strips| strips % n == 0)) {
+        return Ok(n);
+    }
+    let (ply, total) = ply_plan
+        .plies
+        .iter()
+        .enumerate()
+        .find_map(|(i, ply)| strips(ply).filter(|total| total % fewest != 0).map(|total| (i, total)))
+        .expect("invariant: some ply's strips do not deal out, else the search had ended");
+    let braids = pieces[ply_plan.plies[ply].supply].len();
+    let works = (1..)
+        .find(|strips| (strips * braids) % fewest == 0 && strips * braids >= fewest)
+        .expect("invariant: a multiple exists");
+    Err(Box::new(
+        Diagnostic::new(
+            Code::StripsDoNotDeal,
+            format!("expected strips that deal out over {fewest} or more sets, found {total}"),
+            ply_plan.place.key("plies").index(ply).key("strips"),
+        )
+        .label(format!("{total} strips of {braids} braids, for this ply"))
+        .also(
+            if whole / plying.value > per_ply / holds.value { plying.place.clone() } else { holds.place.clone() },
+            "so small a bobbin asks for so many sets",
+        )
+        .help(format!("`strips = {works}` deals out over {fewest} sets; so does leaving it out")),
+    ))
+}
+
+/// More sets than these are a slip of the pen; our choice.
+const MOST_SETS: usize = 200;
+
+#[derive(Default)]
+struct Numbers {
+    set: usize,
+    bobbin: usize,
+}
+
+/// Enters the strips, bobbins and skeins of one ply plan.
+#[expect(clippy::too_many_arguments, reason = "each is another thing, and a struct for one call would only hide them")]
+fn deal_plan(
+    book: &mut Book,
+    plan: &Plan,
+    aim: &Aim,
+    spun: &Figure<crate::units::LinearDensity>,
+    index: usize,
+    n_sets: usize,
+    pieces: &[Vec<Piece>],
+    numbers: &mut Numbers,
+) -> DealtPlan {
+    let mut sets = Vec::new();
+    for set in 0..n_sets {
+        numbers.set += 1;
+        let mut weights = Vec::new();
+        let mut bobbins = Vec::new();
+        for (ply, named) in plan.ply_plans[index].plies.iter().enumerate() {
+            numbers.bobbin += 1;
+            let hand =
+                hand(&pieces[named.supply], named.strips.map_or(n_sets, |strips| strips as usize), n_sets, set, ply);
+            let share = ply_share(plan, index, ply);
+            let number = numbers.bobbin;
+            let strips: Vec<Figure<Mass>> = hand
+                .iter()
+                .enumerate()
+                .map(|(k, strip)| enter_strip(book, plan, named.supply, strip, share, (number, k + 1)))
+                .collect();
+            weights.push(book.enter(
+                format!("bobbin.{number}.weight"),
+                format!("fibre on bobbin {number}"),
+                sum(&strips).by(&WEIGHED),
+            ));
+            let strips = hand
+                .iter()
+                .map(|strip| DealtStrip { supply: named.supply, braid: strip.piece.braid, from: named.from })
+                .collect();
+            bobbins.push(DealtBobbin { number, strips });
+        }
+        skein(book, aim, spun, numbers.set, &bobbins, &weights);
+        sets.push(DealtSet { number: numbers.set, bobbins });
+    }
+    DealtPlan { ply_plan: index, sets }
+}
+
+/// One strip in a hand: a piece torn into `strips`.
+#[derive(Debug, Clone, Copy)]
+struct Strip {
+    piece: Piece,
+    strips: usize,
+}
+
+/// The strips of one ply that fall to one set, in the order of spinning.
+fn hand(pieces: &[Piece], strips: usize, n_sets: usize, set: usize, ply: usize) -> Vec<Strip> {
+    let all = pieces.iter().flat_map(|&piece| std::iter::repeat_n(Strip { piece, strips }, strips));
+    let mut hand: Vec<Strip> = all.enumerate().filter(|(i, _)| i % n_sets == set).map(|(_, strip)| strip).collect();
+    let further = (set + ply) % hand.len().max(1);
+    hand.rotate_left(further);
+    hand
+}
+
+/// The share of a supply's pieces that one ply takes.
+fn ply_share(plan: &Plan, index: usize, ply: usize) -> f64 {
+    1.0 / plies_of(plan, index, plan.ply_plans[index].plies[ply].supply)
+}
+
+fn enter_strip(
+    book: &mut Book,
+    plan: &Plan,
+    supply: usize,
+    strip: &Strip,
+    ply_share: f64,
+    (bobbin, k): (usize, usize),
+) -> Figure<Mass> {
+    let supply = &plan.supplies[supply];
+    let braid = strip.piece.braid;
+    let weight = book.reading(&supply.weights[braid], &braid_name(supply, braid));
+    let part = strip.piece.share * ply_share;
+    let taken: Figure<Share> = book.choose(
+        &format!("taken.{}.{bobbin}.{k}", supply.place.path),
+        &format!("part of {} for this ply", braid_name(supply, braid)),
+        part,
+        percent(part, 1),
+        "as the ply plan says, less what is set aside",
+    );
+    let strips: Figure<Count> = super::ledger::number(
+        book,
+        &format!("strips.{bobbin}.{k}"),
+        "strips",
+        strip.strips,
+        "as the ply plan says, else one for each set",
+    );
+    book.enter(
+        format!("bobbin.{bobbin}.strip.{k}"),
+        format!("strip {k} on bobbin {bobbin}"),
+        (weight * taken / strips).by(&DEALT),
+    )
+}
+
+/// The skein of a set: as long as its scarcest bobbin allows.
+fn skein(
+    book: &mut Book,
+    aim: &Aim,
+    spun: &Figure<crate::units::LinearDensity>,
+    number: usize,
+    bobbins: &[DealtBobbin],
+    weights: &[Figure<Mass>],
+) {
+    let scarce =
+        book.enter(format!("set.{number}.least"), format!("least bobbin of set {number}"), least(weights).by(&WEIGHED));
+    let fibre = book.enter(
+        format!("set.{number}.weight"),
+        format!("fibre plied in set {number}"),
+        (&scarce * &aim.plies).by(&WEIGHED),
+    );
+    let length = book.enter(
+        format!("skein.{number}.length"),
+        format!("length of skein {number}"),
+        folding::yarn_from(&fibre, spun, &aim.waste, &aim.lightens),
+    );
+    book.enter(
+        format!("skein.{number}.weight"),
+        format!("weight of skein {number}"),
+        folding::check_weight(spun, &length),
+    );
+    for (bobbin, weight) in bobbins.iter().zip(weights) {
+        let n = bobbin.number;
+        book.enter(
+            format!("bobbin.{n}.net"),
+            format!("singles on bobbin {n}"),
+            (weight / with(&aim.waste)).by(&WEIGHED),
+        );
+        book.enter(
+            format!("bobbin.{n}.left"),
+            format!("left on bobbin {n}"),
+            ((weight - &scarce) / with(&aim.waste)).by(&WEIGHED),
+        );
+    }
+}
+
+/// Bobbins enough for one set and the plied yarn.
+fn owned(plan: &Plan, faults: &mut Vec<Diagnostic>) {
+    let Some(owned) = &plan.wheel.bobbins_owned else { return };
+    let wanted = plan.yarn.plies.value + 1.0;
+    if owned.value < wanted {
+        faults.push(
+            Diagnostic::new(
+                Code::TooFewBobbins,
+                format!("expected at least {} bobbins, found {}", decimals(wanted, 0), owned.text),
+                owned.place.clone(),
+            )
+            .label("one for each ply, and one to ply on")
+            .also(Place::plan("yarn.plies"), "so many plies")
+            .help("wind singles onto storage bobbins and count those too, or take fewer plies"),
+        );
+    }
+}

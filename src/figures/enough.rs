@@ -1,0 +1,222 @@
+//! Is it enough? What each garment takes against the yarn there will be, by draws of both together.
+
+use super::aim::Aim;
+use super::deal::{Deal, demand};
+use super::expression::draws::quantile;
+use super::expression::{Figure, Formula, sum, with};
+use super::ledger::{Bands, Book, Columns, How, Line, number, share_below_zero};
+use super::{assumed, folding, garment};
+use crate::plan::{Garment, Need, Plan, Sampling, Stitch, SwatchYarn};
+use crate::units::format::{decimals, percent};
+use crate::units::{Kind, Length, LinearDensity, Mass, Share, Standing};
+
+static ALLOWED: Formula = Formula { source: "lengths add", standing: Standing::Standard };
+static LEFT: Formula = Formula { source: "what there is less what is needed", standing: Standing::Standard };
+
+/// Enters what each garment takes, before anything is drawn.
+pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal) {
+    for garment in &plan.garments {
+        let name = |what: &str| format!("garment.{}.{what}", garment.name);
+        let noun = |what: &str| format!("{what} {}", garment.name);
+        let yarn = yarn(book, aim, garment);
+        let yarn = book.enter(name("yarn"), noun("yarn of the"), yarn);
+        let allowances = allowances(book, plan, deal);
+        let allowances = book.enter(name("allowances"), noun("allowances for the"), allowances);
+        let reserve = book.reading(&plan.reserve, "reserve");
+        let total = book.enter(
+            name("total"),
+            noun("yarn wanted for the"),
+            ((&yarn + allowances) * with(&reserve)).by(&ALLOWED),
+        );
+        let spun = book.figure::<LinearDensity>("yarn.tex");
+        book.enter(name("fibre"), noun("fibre for the"), folding::fibre_for(&total, &spun, &aim.waste, &aim.lightens));
+        let have = book.figure::<Length>("yarn.length");
+        book.enter(name("left-over"), noun("yarn left over from the"), (&have - &total).by(&LEFT));
+        one_more(book, plan, aim, garment, &total);
+    }
+}
+
+/// What would be left with one more braid of the scarcest supply.
+fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &Figure<Length>) {
+    let supply = scarcest(book, plan);
+    let name = &plan.supplies[supply].name;
+    let weights = &plan.supplies[supply].weights;
+    let mean = weights.iter().map(|weight| weight.value).sum::<f64>() / weights.len() as f64;
+    let braid: Figure<Mass> = book.choose(
+        "one-more",
+        &format!("one more of {name}"),
+        mean,
+        format!("{} g", decimals(mean, 0)),
+        "a braid of the usual weight",
+    );
+    let share: Figure<Share> = book.choose(
+        "one-more.share",
+        &format!("share of {name} in the yarn"),
+        demand(plan, supply),
+        percent(demand(plan, supply), 1),
+        "as the ply plans say",
+    );
+    let fibre = book.figure::<Mass>("yarn.fibre") + braid / share;
+    let spun = book.figure::<LinearDensity>("yarn.tex");
+    let fibre =
+        book.enter(format!("garment.{}.fibre-with-one-more", garment.name), "fibre with one more", fibre.by(&ALLOWED));
+    let have = folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens);
+    let have = book.enter(format!("garment.{}.length-with-one-more", garment.name), "yarn with one more", have);
+    book.enter(
+        format!("garment.{}.left-over-with-one-more", garment.name),
+        "left over with one more",
+        (have - total).by(&LEFT),
+    );
+}
+
+/// Index of the supply that gives out first.
+pub fn scarcest(book: &Book, plan: &Plan) -> usize {
+    let lasts = |supply: usize| {
+        let usable = book.figure::<Mass>(&format!("{}.usable", plan.supplies[supply].place.path));
+        usable.value() / demand(plan, supply)
+    };
+    (0..plan.supplies.len())
+        .filter(|&supply| demand(plan, supply) > 0.0)
+        .min_by(|&a, &b| lasts(a).total_cmp(&lasts(b)))
+        .expect("invariant: some ply names a supply")
+}
+
+/// Likely yarn of a garment, by the way that its entry takes.
+fn yarn(book: &mut Book, aim: &Aim, garment: &Garment) -> Figure<Length> {
+    match &garment.need {
+        Need::Length(length) => book
+            .reading(length, "length stated")
+            .by(&Formula { source: "as the pattern states it", standing: Standing::CommonPractice }),
+        Need::Swatch { area, size, yarn } => {
+            let area = book.reading(area, "area of the garment");
+            let size = book.reading(size, "area of the swatch");
+            match yarn {
+                SwatchYarn::Weight(weight) => {
+                    let weight = book.reading(weight, "weight of the swatch");
+                    garment::by_swatch_weight(&weight, &area, &size, &aim.washed)
+                }
+                SwatchYarn::Length(length) => {
+                    let length = book.reading(length, "yarn in the swatch");
+                    garment::by_swatch_length(&length, &area, &size)
+                }
+            }
+        }
+        Need::Gauge { area, gauge, stitch } => {
+            let area = book.reading(area, "area of the garment");
+            let loops: Figure<Share> = book.assume(match stitch {
+                Stitch::Stocking => &assumed::LOOP_STOCKING,
+                Stitch::Garter => &assumed::LOOP_GARTER,
+            });
+            let stitches = book.reading(&gauge.stitches, "stitches");
+            let rows = book.reading(&gauge.rows, "rows");
+            let knitter = book.assume::<Share>(&assumed::KNITTER);
+            let per_area = book.enter(
+                format!("garment.{}.per-area", garment.name),
+                format!("yarn per area of the {}", garment.name),
+                garment::yarn_per_area(&loops, &stitches, &rows, &knitter),
+            );
+            garment::by_area(&per_area, &area)
+        }
+    }
+}
+
+/// Yarn beside the garment itself: joins, and swatches where neither a sample nor fibre for sampling provides for them.
+fn allowances(book: &mut Book, plan: &Plan, deal: &Deal) -> Figure<Length> {
+    let joins = number(book, "joins", "joins", deal.sets().count().max(1), "one for each skein");
+    let join = book.assume::<Length>(&assumed::JOIN) * joins;
+    let provided =
+        plan.chosen().is_some() || plan.supplies.iter().any(|supply| !matches!(supply.for_sampling, Sampling::None));
+    if provided {
+        return join.by(&ALLOWED);
+    }
+    sum(&[book.assume::<Length>(&assumed::SWATCHES), join]).by(&ALLOWED)
+}
+
+/// The figures whose draws are wanted whole.
+pub fn headlines(plan: &Plan) -> Vec<String> {
+    let of = |what: &str| {
+        plan.garments.iter().map(move |garment| format!("garment.{}.{what}", garment.name)).collect::<Vec<_>>()
+    };
+    [of("total"), of("fibre"), of("left-over"), of("left-over-with-one-more")].concat()
+}
+
+/// Enters what is counted over the draws: chances, lengths and weights for the wished certainty, braids to buy.
+pub fn counts(book: &mut Book, plan: &Plan, columns: &Columns) {
+    for garment in &plan.garments {
+        let name = |what: &str| format!("garment.{}.{what}", garment.name);
+        for (chance, of, words) in [
+            ("chance-short", "left-over", "chance of running short"),
+            ("chance-short-with-one-more", "left-over-with-one-more", "chance of running short with one more"),
+        ] {
+            let value = share_below_zero(columns.of(&name(of)));
+            counted(
+                book,
+                name(chance),
+                format!("{words}, {}", garment.name),
+                Kind::Share,
+                value,
+                "share of the draws in which nothing is left",
+                &[name(of)],
+            );
+        }
+        let sure = plan.sure_of_enough.value;
+        let to_spin = quantile(&mut columns.of(&name("total")).to_vec(), sure);
+        counted(
+            book,
+            name("to-spin"),
+            format!("yarn to spin for the {}", garment.name),
+            Kind::Length,
+            to_spin,
+            SURE,
+            &[name("total")],
+        );
+        let fibre = quantile(&mut columns.of(&name("fibre")).to_vec(), sure);
+        counted(
+            book,
+            name("fibre-to-have"),
+            format!("fibre to have for the {}", garment.name),
+            Kind::Mass,
+            fibre,
+            SURE,
+            &[name("fibre")],
+        );
+        to_buy(book, plan, garment, fibre);
+    }
+}
+
+const SURE: &str = "as many draws as the wished certainty asks lie below";
+
+/// Whole braids to buy: what is wanted of the scarcest supply, less what there is, rounded up once and last.
+fn to_buy(book: &mut Book, plan: &Plan, garment: &Garment, fibre: f64) {
+    let supply = scarcest(book, plan);
+    let place = &plan.supplies[supply].place.path;
+    let usable = book.figure::<Mass>(&format!("{place}.usable")).value();
+    let weights = &plan.supplies[supply].weights;
+    let one = weights.iter().map(|weight| weight.value).sum::<f64>() / weights.len() as f64;
+    let lacking = fibre * demand(plan, supply) - usable;
+    let braids = (lacking / one).ceil().max(0.0);
+    let of = [format!("garment.{}.fibre-to-have", garment.name), format!("{place}.usable")];
+    counted(
+        book,
+        format!("garment.{}.to-buy", garment.name),
+        format!("to buy of {} for the {}", plan.supplies[supply].name, garment.name),
+        Kind::Count,
+        braids,
+        "what is lacking over the weight of one, rounded up once and last",
+        &of,
+    );
+}
+
+fn counted(book: &mut Book, name: String, words: String, kind: Kind, value: f64, how: &str, of: &[String]) {
+    book.count(Line {
+        name,
+        words,
+        kind,
+        value,
+        bands: Bands::exact(value),
+        uncertainty: 0.0,
+        standing: Standing::Standard,
+        source: "JCGM 101:2008, by ten thousand draws".to_owned(),
+        how: How::Counted { words: how.to_owned(), of: of.to_vec() },
+    });
+}

@@ -1,0 +1,426 @@
+//! The ledger: every figure by its name, with its expression, its spread and where it comes from.
+//!
+//! [`Book`] is the ledger while it is written: formulas enter figures, readings and choices into it.
+//! [`Ledger`] is the ledger as read: each line worked out, with its bands from ten thousand draws.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use indexmap::IndexMap;
+
+use super::deal::Deal;
+use super::expression::draws::{self, quantile};
+use super::expression::tape::Tape;
+use super::expression::{self, Entry, Figure, Node, Op};
+use crate::diagnostics::{File, Place};
+use crate::plan::{Origin, Reading, Shape};
+use crate::units::{Count, Kind, Quantity, Standing};
+
+/// A ledger while it is written.
+#[derive(Default)]
+pub struct Book {
+    lines: IndexMap<String, Arc<Node>>,
+    counted: Vec<Line>,
+    sources: IndexMap<String, Source>,
+}
+
+/// Where an entry of an expression comes from, for the workings and for diagnostics.
+#[derive(Debug, Clone)]
+pub struct Source {
+    /// What it is called in formulas.
+    pub words: String,
+    /// As written, with unit and give-or-take.
+    pub text: String,
+    /// Who says so.
+    pub said: Said,
+    /// Where it stands, or the key under which a plan may say it; `None` for what no plan says.
+    pub place: Option<Place>,
+}
+
+/// Who says a number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Said {
+    /// An entry of the plan.
+    Entry,
+    /// A reading of the log, or of the plan where it calls it measured.
+    Measured,
+    /// Nobody: it is a default or a constant, with its standing and its reason or source.
+    Default(Standing, &'static str),
+    /// This program: a whole number or a round length taken from a figure, with the reason.
+    Choice(&'static str),
+}
+
+/// A number that a formula brings along: a constant of the trade, or a default that no key of the plan replaces.
+#[derive(Debug)]
+pub struct Assumption {
+    /// Its place, unlike any other.
+    pub place: &'static str,
+    /// What it is called in formulas.
+    pub words: &'static str,
+    /// As printed, with unit and give-or-take.
+    pub text: &'static str,
+    /// Its value in base units.
+    pub value: f64,
+    /// Half the width that holds nineteen times in twenty, in base units.
+    pub give_or_take: f64,
+    /// How its draws are spread.
+    pub shape: expression::Shape,
+    /// How well founded it is.
+    pub standing: Standing,
+    /// Source or reason.
+    pub source: &'static str,
+}
+
+impl Book {
+    /// Enters a figure under its name and noun, and gives it back to go on with.
+    ///
+    /// # Panics
+    /// When the name is taken: two figures of one name would be printed as one.
+    pub fn enter<Q: Quantity>(
+        &mut self,
+        name: impl Into<String>,
+        words: impl Into<String>,
+        figure: Figure<Q>,
+    ) -> Figure<Q> {
+        let name = name.into();
+        let figure = figure.named(name.clone(), words);
+        let before = self.lines.insert(name, Arc::clone(figure.node()));
+        assert!(before.is_none(), "invariant: each name of the ledger is entered once");
+        figure
+    }
+
+    /// A reading of the plan or the log as an entry of expressions.
+    pub fn reading<Q: Quantity>(&mut self, reading: &Reading<Q>, words: &str) -> Figure<Q> {
+        let file = if reading.place.file == File::Log { "log:" } else { "" };
+        let place = format!("{file}{}", reading.place.path);
+        let said = match reading.origin {
+            Origin::Entry => Said::Entry,
+            Origin::Measured => Said::Measured,
+            Origin::Default(standing, reason) => Said::Default(standing, reason),
+        };
+        self.sources.insert(
+            place.clone(),
+            Source { words: words.to_owned(), text: reading.text.clone(), said, place: Some(reading.place.clone()) },
+        );
+        let shape = match reading.shape {
+            Shape::Normal => expression::Shape::Normal,
+            Shape::LogNormal => expression::Shape::LogNormal,
+        };
+        Figure::entry(Entry {
+            place,
+            words: words.to_owned(),
+            value: reading.value,
+            uncertainty: reading.uncertainty,
+            shape,
+        })
+    }
+
+    /// A number that a formula brings along.
+    pub fn assume<Q: Quantity>(&mut self, assumption: &'static Assumption) -> Figure<Q> {
+        let &Assumption { place, words, text, value, give_or_take, shape, standing, source } = assumption;
+        self.sources.insert(
+            place.to_owned(),
+            Source {
+                words: words.to_owned(),
+                text: text.to_owned(),
+                said: Said::Default(standing, source),
+                place: None,
+            },
+        );
+        Figure::entry(Entry {
+            place: place.to_owned(),
+            words: words.to_owned(),
+            value,
+            uncertainty: give_or_take / 2.0,
+            shape,
+        })
+    }
+
+    /// A number that this program chooses from what it has worked out: exact, with the reason. `text` is as printed.
+    pub fn choose<Q: Quantity>(
+        &mut self,
+        place: &str,
+        words: &str,
+        value: f64,
+        text: String,
+        reason: &'static str,
+    ) -> Figure<Q> {
+        let place = format!("choice.{place}");
+        self.sources
+            .insert(place.clone(), Source { words: words.to_owned(), text, said: Said::Choice(reason), place: None });
+        Figure::entry(Entry {
+            place,
+            words: words.to_owned(),
+            value,
+            uncertainty: 0.0,
+            shape: expression::Shape::Normal,
+        })
+    }
+
+    /// A published fact about something that the plan names: exact, with its standing and source.
+    pub fn fact<Q: Quantity>(
+        &mut self,
+        place: &str,
+        words: &str,
+        value: f64,
+        text: String,
+        standing: Standing,
+        source: &'static str,
+    ) -> Figure<Q> {
+        let place = format!("fact.{place}");
+        self.sources.insert(
+            place.clone(),
+            Source { words: words.to_owned(), text, said: Said::Default(standing, source), place: None },
+        );
+        Figure::entry(Entry {
+            place,
+            words: words.to_owned(),
+            value,
+            uncertainty: 0.0,
+            shape: expression::Shape::Normal,
+        })
+    }
+
+    /// A figure entered before, by its name and quantity; `None` where there is none of both.
+    pub fn find<Q: Quantity>(&self, name: &str) -> Option<Figure<Q>> {
+        self.lines.get(name).filter(|node| node.kind() == Q::KIND).map(|node| Figure::from_node(Arc::clone(node)))
+    }
+
+    /// A figure that was surely entered before.
+    pub fn figure<Q: Quantity>(&self, name: &str) -> Figure<Q> {
+        self.find(name).unwrap_or_else(|| panic!("invariant: {name} is entered before it is used"))
+    }
+
+    /// Enters a figure that no expression gives: a share of draws, a quantile, a whole number of braids.
+    pub fn count(&mut self, line: Line) {
+        self.counted.push(line);
+    }
+
+    /// Works the ledger out: values, first-order spread, draws and bands.
+    pub fn close(self, deal: Deal, columns: &Columns) -> Ledger {
+        let tape = &columns.tape;
+        let values = tape.values();
+        let mut lines = IndexMap::new();
+        for (name, node) in self.lines {
+            let at = tape.find(&node).expect("invariant: the tape was made of these lines");
+            let uncertainty = tape.variances(at, &values).iter().map(|(_, variance)| variance).sum::<f64>().sqrt();
+            let Op::Named(named) = node.op() else { unreachable!("invariant: every line is named") };
+            let bands = columns.bands[&name];
+            lines.insert(
+                name.clone(),
+                Line {
+                    words: named.words.clone(),
+                    kind: node.kind(),
+                    value: node.value(),
+                    bands,
+                    uncertainty,
+                    standing: named.formula.standing,
+                    source: named.formula.source.to_owned(),
+                    name,
+                    how: How::Formula(node),
+                },
+            );
+        }
+        for line in self.counted {
+            lines.insert(line.name.clone(), line);
+        }
+        Ledger { lines, sources: self.sources, deal }
+    }
+
+    /// The draws of what has been entered so far. `keep` names the figures whose whole columns are wanted.
+    pub fn draw(&self, keep: &[&str]) -> Columns {
+        let tape = Tape::new(self.lines.values());
+        let wanted: Vec<usize> =
+            self.lines.values().map(|node| tape.find(node).expect("invariant: the tape holds its roots")).collect();
+        let columns = draws::columns(&tape, &wanted, &BTreeSet::new());
+        let mut bands = BTreeMap::new();
+        let mut kept = BTreeMap::new();
+        for (name, mut column) in self.lines.keys().zip(columns) {
+            if keep.contains(&name.as_str()) {
+                kept.insert(name.clone(), column.clone());
+            }
+            bands.insert(name.clone(), Bands::of(&mut column));
+        }
+        Columns { tape, bands, kept }
+    }
+
+    /// The figures entered, in order.
+    pub fn lines(&self) -> impl Iterator<Item = (&str, &Arc<Node>)> {
+        self.lines.iter().map(|(name, node)| (name.as_str(), node))
+    }
+
+    /// Where the entry at a place of an expression comes from.
+    pub fn source(&self, place: &str) -> Option<&Source> {
+        self.sources.get(place)
+    }
+}
+
+/// Draws of a book.
+pub struct Columns {
+    tape: Tape,
+    bands: BTreeMap<String, Bands>,
+    kept: BTreeMap<String, Vec<f64>>,
+}
+
+impl Columns {
+    /// The draws of a figure that was asked for.
+    pub fn of(&self, name: &str) -> &[f64] {
+        &self.kept[name]
+    }
+}
+
+/// Low, middle and high of ten thousand draws: 10, 50 and 90 per cent of them lie below.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bands {
+    /// One draw in ten lies below.
+    pub low: f64,
+    /// Half of the draws lie below.
+    pub median: f64,
+    /// One draw in ten lies above.
+    pub high: f64,
+}
+
+impl Bands {
+    fn of(column: &mut [f64]) -> Self {
+        Self { low: quantile(column, 0.1), median: quantile(column, 0.5), high: quantile(column, 0.9) }
+    }
+
+    /// The bands of a number without spread.
+    pub fn exact(value: f64) -> Self {
+        Self { low: value, median: value, high: value }
+    }
+}
+
+/// A ledger as read.
+#[derive(Debug, Clone)]
+pub struct Ledger {
+    lines: IndexMap<String, Line>,
+    sources: IndexMap<String, Source>,
+    /// What goes on which bobbin.
+    pub deal: Deal,
+}
+
+/// One figure of the ledger.
+#[derive(Debug, Clone)]
+pub struct Line {
+    /// Its name: `singles.twist`.
+    pub name: String,
+    /// Its noun: "singles twist".
+    pub words: String,
+    /// The kind of its quantity.
+    pub kind: Kind,
+    /// Nominal value in base units.
+    pub value: f64,
+    /// Bands of its draws, in base units.
+    pub bands: Bands,
+    /// Standard uncertainty to first order, in base units.
+    pub uncertainty: f64,
+    /// How well founded its formula is.
+    pub standing: Standing,
+    /// Where its formula comes from.
+    pub source: String,
+    /// How it came about.
+    pub how: How,
+}
+
+/// How a figure came about.
+#[derive(Debug, Clone)]
+pub enum How {
+    /// By a formula.
+    Formula(Arc<Node>),
+    /// Counted over the draws, or taken as a whole number: in words, with the names of the figures it was made of.
+    Counted {
+        /// What was done.
+        words: String,
+        /// Figures it was made of.
+        of: Vec<String>,
+    },
+}
+
+impl Line {
+    /// The expression, where there is one.
+    pub fn node(&self) -> Option<&Arc<Node>> {
+        match &self.how {
+            How::Formula(node) => Some(node),
+            How::Counted { .. } => None,
+        }
+    }
+
+    /// Whether its draws differ at all.
+    pub fn has_spread(&self) -> bool {
+        self.bands.low < self.bands.high
+    }
+}
+
+impl Ledger {
+    /// A figure by its name.
+    pub fn find(&self, name: &str) -> Option<&Line> {
+        self.lines.get(name)
+    }
+
+    /// A figure that every ledger of its plan has.
+    ///
+    /// # Panics
+    /// When there is none of that name, which is a fault of this program.
+    pub fn get(&self, name: &str) -> &Line {
+        self.find(name).unwrap_or_else(|| panic!("invariant: the ledger has {name}"))
+    }
+
+    /// All figures, in the order in which they were entered.
+    pub fn lines(&self) -> impl Iterator<Item = &Line> {
+        self.lines.values()
+    }
+
+    /// Where the entry at a place of an expression comes from.
+    pub fn source(&self, place: &str) -> &Source {
+        &self.sources[place]
+    }
+
+    /// All entries of the ledger's expressions, in the order in which they were first used.
+    pub fn sources(&self) -> impl Iterator<Item = (&str, &Source)> {
+        self.sources.iter().map(|(place, source)| (place.as_str(), source))
+    }
+
+    /// What each entry brings to the variance of a figure: place and share, greatest first; empty without spread.
+    pub fn shares(&self, name: &str) -> Vec<(String, f64)> {
+        let Some(node) = self.get(name).node() else { return Vec::new() };
+        let tape = Tape::new([node]);
+        let at = tape.find(node).expect("invariant: the tape holds its roots");
+        let values = tape.values();
+        let mut shares: Vec<(String, f64)> = tape
+            .variances(at, &values)
+            .into_iter()
+            .filter(|(_, variance)| *variance > 0.0)
+            .map(|(step, variance)| (entry_at(&tape, step).place.clone(), variance))
+            .collect();
+        let whole: f64 = shares.iter().map(|(_, variance)| variance).sum();
+        shares.iter_mut().for_each(|(_, variance)| *variance /= whole);
+        shares.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+        shares
+    }
+
+    /// The share of draws in which a figure is below zero, once the entries at some places are known without doubt.
+    pub fn chance_below_zero(&self, name: &str, known: &BTreeSet<String>) -> f64 {
+        let node = self.get(name).node().expect("invariant: asked of a formula");
+        let tape = Tape::new([node]);
+        let at = tape.find(node).expect("invariant: the tape holds its roots");
+        share_below_zero(&draws::columns(&tape, &[at], known)[0])
+    }
+}
+
+/// The share of a column below zero.
+pub fn share_below_zero(column: &[f64]) -> f64 {
+    column.iter().filter(|&&x| x < 0.0).count() as f64 / column.len() as f64
+}
+
+fn entry_at(tape: &Tape, step: usize) -> &Entry {
+    match &tape.steps()[step] {
+        expression::tape::Step::Entry(entry) => entry,
+        _ => unreachable!("invariant: variances are of entries"),
+    }
+}
+
+/// A number of things as a figure without spread, for formulas that take one.
+pub fn number(book: &mut Book, place: &str, words: &str, value: usize, reason: &'static str) -> Figure<Count> {
+    book.choose(place, words, value as f64, value.to_string(), reason)
+}

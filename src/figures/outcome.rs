@@ -1,0 +1,92 @@
+//! What can still be wrong once a plan is sound: a figure that is not finite, and a belief that does not hold.
+
+use super::expression::{Node, Op, text};
+use super::ledger::{Book, Ledger};
+use crate::diagnostics::{Code, Diagnostic, Place};
+use crate::plan::{Expect, Plan};
+use crate::units::format::{significant, with_unit};
+use crate::units::{System, leading};
+use std::sync::Arc;
+
+/// The first figure that is not finite, with the entries that it was made of.
+pub(super) fn not_finite(book: &Book) -> Option<Diagnostic> {
+    let (_, node) = book.lines().find(|(_, node)| !node.value().is_finite())?;
+    let places = entries(book, node);
+    let place = places.first().cloned().unwrap_or_else(|| Place::plan(""));
+    let mut fault = Diagnostic::new(
+        Code::Impossible,
+        format!("{} cannot be worked out from these entries", text::noun(node)),
+        place,
+    )
+    .label("this, with what else is marked, has no finite answer")
+    .note(format!("{} = {}", text::noun(node), text::words(node)))
+    .help("look for an entry that is far too great or far too small");
+    for place in places.iter().skip(1).take(3) {
+        fault = fault.also(place.clone(), "together with this");
+    }
+    Some(fault)
+}
+
+/// Places of the plan's and log's entries below a node, nearest first.
+fn entries(book: &Book, node: &Arc<Node>) -> Vec<Place> {
+    let mut found: Vec<Place> = Vec::new();
+    let mut queue = std::collections::VecDeque::from([node]);
+    while let Some(node) = queue.pop_front() {
+        if let Op::Entry(entry) = node.op()
+            && let Some(place) = book.source(&entry.place).and_then(|source| source.place.clone())
+            && !found.contains(&place)
+        {
+            found.push(place);
+        }
+        queue.extend(node.below());
+    }
+    found
+}
+
+/// Beliefs of the plan that the ledger does not bear out.
+pub(super) fn beliefs(plan: &Plan, ledger: &Ledger) -> Vec<Diagnostic> {
+    plan.expects.iter().filter_map(|expect| belief(expect, ledger)).collect()
+}
+
+fn belief(expect: &Expect, ledger: &Ledger) -> Option<Diagnostic> {
+    let place = expect.place.key("figure");
+    let Some(line) = ledger.find(&expect.figure) else { return Some(unknown_figure(expect, ledger, place)) };
+    let value = expect.place.key("is");
+    let Some((_, believed, give_or_take)) = expect.readings.iter().find(|(kind, ..)| *kind == line.kind) else {
+        return Some(
+            Diagnostic::new(Code::WrongKind, format!("expected {}, found \"{}\"", line.kind.words(), expect.is), value)
+                .label(format!("{} is {}", expect.figure, line.kind.words()))
+                .help("run `wheelsheet figures` to see each figure with its unit"),
+        );
+    };
+    let likely = line.value;
+    if (likely - believed).abs() <= *give_or_take {
+        return None;
+    }
+    let unit = leading(line.kind, System::Metric);
+    let shown = |x: f64| with_unit(&significant(unit.from_base(x), 4), unit);
+    Some(
+        Diagnostic::new(
+            Code::ExpectationFailed,
+            format!("expected {} to be {}, found {}", expect.figure, expect.is, shown(likely)),
+            value,
+        )
+        .label(format!("off by {}", shown((likely - believed).abs())))
+        .help(format!("run `wheelsheet explain {}` to see where the number comes from", expect.figure)),
+    )
+}
+
+fn unknown_figure(expect: &Expect, ledger: &Ledger, place: Place) -> Diagnostic {
+    let name = expect.figure.as_str();
+    let nearest = ledger
+        .lines()
+        .map(|line| (strsim::damerau_levenshtein(&line.name, name), line.name.as_str()))
+        .min()
+        .filter(|(distance, known)| *distance * 3 <= known.chars().count());
+    let fault = Diagnostic::new(Code::UnknownFigure, format!("expected the name of a figure, found \"{name}\""), place)
+        .label("no figure of this plan has that name");
+    match nearest {
+        Some((_, known)) => fault.help(format!("is \"{known}\" meant?")),
+        None => fault.help("run `wheelsheet figures` for all names"),
+    }
+}
