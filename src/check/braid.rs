@@ -22,8 +22,13 @@ fn colour(name: &str, hex: &str, report: &mut Report) -> Colour {
     names::check(name, &place, report);
     let hex = hex.trim().to_ascii_lowercase();
     if !hex.is_empty() && !is_tint(&hex) {
-        let fault = Diagnostic::new(Code::NotATint, format!("expected a tint such as \"#7b5f8a\", found {hex:?}"), place);
-        report.fault(fault.label("not a # and six digits of 0-9 and a-f").help(format!("the tint is for drawing only; leave it out with `{name} = \"\"`")));
+        let fault =
+            Diagnostic::new(Code::NotATint, format!("expected a tint such as \"#7b5f8a\", found {hex:?}"), place);
+        report.fault(
+            fault
+                .label("not a # and six digits of 0-9 and a-f")
+                .help(format!("the tint is for drawing only; leave it out with `{name} = \"\"`")),
+        );
     }
     Colour { name: name.to_owned(), hex: is_tint(&hex).then_some(hex) }
 }
@@ -38,7 +43,13 @@ pub(super) fn braids(plan: &raw::Plan, fibres: &[Option<Fibre>], report: &mut Re
     plan.braid.iter().map(|(name, raw)| braid(name, raw, plan, fibres, report)).collect()
 }
 
-fn braid(name: &str, raw: &raw::Braid, plan: &raw::Plan, fibres: &[Option<Fibre>], report: &mut Report) -> Option<Supply> {
+fn braid(
+    name: &str,
+    raw: &raw::Braid,
+    plan: &raw::Plan,
+    fibres: &[Option<Fibre>],
+    report: &mut Report,
+) -> Option<Supply> {
     let place = Place::plan("braid").key(name);
     let is_named = names::check(name, &place, report);
     let fibre = fibre_of(raw, plan, &place, report);
@@ -73,12 +84,18 @@ fn braid(name: &str, raw: &raw::Braid, plan: &raw::Plan, fibres: &[Option<Fibre>
 
 fn fibre_of(raw: &raw::Braid, plan: &raw::Plan, place: &Place, report: &mut Report) -> Option<usize> {
     match (&raw.fibre, plan.fibre.len()) {
-        (Some(wanted), _) => names::find(wanted, plan.fibre.keys().map(String::as_str), ("fibre", "fibre"), &place.key("fibre"), report),
+        (Some(wanted), _) => {
+            names::find(wanted, plan.fibre.keys().map(String::as_str), ("fibre", "fibre"), &place.key("fibre"), report)
+        }
         (None, 1) => Some(0),
         // That the plan has no fibre at all is said once, elsewhere.
         (None, 0) => None,
         (None, _) => {
-            report.missing("of which fibre the braid is, is not said", place.key("fibre"), "the plan has several; write `fibre = \"...\"` with the name of one");
+            report.missing(
+                "of which fibre the braid is, is not said",
+                place.key("fibre"),
+                "the plan has several; write `fibre = \"...\"` with the name of one",
+            );
             None
         }
     }
@@ -89,8 +106,17 @@ fn weights(raw: &raw::Braid, place: &Place, report: &mut Report) -> Option<Vec<R
     const HELP: &str = "write `weights = [\"101 g\", \"99 g\"]`, or\ncount = 2\nweight = \"100 g\"";
     if raw.weights.is_some() && (raw.count.is_some() || raw.weight.is_some()) {
         let other = if raw.count.is_some() { "count" } else { "weight" };
-        let fault = Diagnostic::new(Code::Contradiction, "expected the weights one by one or the weight of one, found both", place.key(other));
-        report.fault(fault.label("said again here").also(place.key("weights"), "said one by one here").help("take one of the two out"));
+        let fault = Diagnostic::new(
+            Code::Contradiction,
+            "expected the weights one by one or the weight of one, found both",
+            place.key(other),
+        );
+        report.fault(
+            fault
+                .label("said again here")
+                .also(place.key("weights"), "said one by one here")
+                .help("take one of the two out"),
+        );
         return None;
     }
     match (&raw.weights, raw.count, &raw.weight) {
@@ -101,7 +127,8 @@ fn weights(raw: &raw::Braid, place: &Place, report: &mut Report) -> Option<Vec<R
         (Some(listed), _, _) => listed_weights(listed, &place.key("weights"), report),
         (None, count, Some(weight)) => {
             let weight = reading(weight, &place.key("weight"), &limits::BRAID_WEIGHT, report);
-            let count = whole(count.unwrap_or(1), &place.key("count"), "a number of braids", 1..=limits::MOST_BRAIDS, report)?;
+            let count =
+                whole(count.unwrap_or(1), &place.key("count"), "a number of braids", 1..=limits::MOST_BRAIDS, report)?;
             Some(vec![weight?; usize::try_from(count).ok()?])
         }
         (None, _, None) => {
@@ -116,7 +143,11 @@ fn listed_weights(listed: &[raw::Quantity], place: &Place, report: &mut Report) 
     if !too_many(listed.len(), most, "braids", place, report) {
         return None;
     }
-    let readings: Vec<_> = listed.iter().enumerate().map(|(i, weight)| reading(weight, &place.index(i), &limits::BRAID_WEIGHT, report)).collect();
+    let readings: Vec<_> = listed
+        .iter()
+        .enumerate()
+        .map(|(i, weight)| reading(weight, &place.index(i), &limits::BRAID_WEIGHT, report))
+        .collect();
     readings.into_iter().collect()
 }
 
@@ -133,7 +164,13 @@ fn sections(raw: &raw::Braid, plan: &raw::Plan, place: &Place, report: &mut Repo
         .enumerate()
         .map(|(i, raw::Section(name, length))| {
             let place = place.index(i);
-            let colour = names::find(name, plan.colours.keys().map(String::as_str), ("colour", "colours"), &place.index(0), report);
+            let colour = names::find(
+                name,
+                plan.colours.keys().map(String::as_str),
+                ("colour", "colours"),
+                &place.index(0),
+                report,
+            );
             let length = reading(length, &place.index(1), &limits::SECTION, report);
             Some((colour?, length?))
         })
@@ -151,8 +188,12 @@ fn check_sum(length: &Reading<Length>, sections: &Sections, place: &Place, repor
         let sum = printed(sum, length.unit);
         let message = format!("expected sections that add up to {}, found {sum}", length.text);
         let by = format!("{} {}", percent(miss.abs(), 0), if miss > 0.0 { "too long" } else { "too short" });
-        let fault = Diagnostic::new(Code::DoesNotAddUp, message, place.key("sections")).label(by).also(length.place.clone(), "the length of one braid");
-        report.fault(fault.help("write the whole braid from end to end, every repeat of it; a twentieth either way is taken as it is"));
+        let fault = Diagnostic::new(Code::DoesNotAddUp, message, place.key("sections"))
+            .label(by)
+            .also(length.place.clone(), "the length of one braid");
+        report.fault(fault.help(
+            "write the whole braid from end to end, every repeat of it; a twentieth either way is taken as it is",
+        ));
     }
 }
 
@@ -165,14 +206,24 @@ fn check_staple(staple: &Reading<Length>, sections: &Sections, report: &mut Repo
     for (_, section) in sections {
         if section.value < staple.value {
             let message = format!("a section of {} is shorter than the staple of {}", section.text, staple.text);
-            let fault = Diagnostic::new(Code::ShortSection, message, section.place.clone()).label("one fibre reaches through it");
-            report.fault(fault.also(staple.place.clone(), "the staple").help("it will be drafted into its neighbours: expect a blend and no stripe"));
+            let fault = Diagnostic::new(Code::ShortSection, message, section.place.clone())
+                .label("one fibre reaches through it");
+            report.fault(
+                fault
+                    .also(staple.place.clone(), "the staple")
+                    .help("it will be drafted into its neighbours: expect a blend and no stripe"),
+            );
         }
     }
 }
 
 /// What is set aside; `None` if it cannot be.
-fn sampling(raw: &raw::Braid, weights: Option<&[Reading<Mass>]>, place: &Place, report: &mut Report) -> Option<Sampling> {
+fn sampling(
+    raw: &raw::Braid,
+    weights: Option<&[Reading<Mass>]>,
+    place: &Place,
+    report: &mut Report,
+) -> Option<Sampling> {
     let Some(raw::Quantity(written)) = &raw.for_sampling else { return Some(Sampling::None) };
     let place = place.key("for-sampling");
     if let Some(number) = numbered_braid(written) {
@@ -182,7 +233,11 @@ fn sampling(raw: &raw::Braid, weights: Option<&[Reading<Mass>]>, place: &Place, 
     let total: f64 = weights?.iter().map(|weight| weight.value).sum();
     if weight.value >= total {
         let all = printed(total, weight.unit);
-        let fault = Diagnostic::new(Code::MoreThanThereIs, format!("expected less than the {all} there are, found {}", weight.text), place);
+        let fault = Diagnostic::new(
+            Code::MoreThanThereIs,
+            format!("expected less than the {all} there are, found {}", weight.text),
+            place,
+        );
         report.fault(fault.label("nothing would be left to spin").help("set less of it aside"));
         return None;
     }
@@ -202,7 +257,11 @@ fn one_braid(number: &str, weights: &[Reading<Mass>], place: &Place, report: &mu
     if index.is_none() || n_braids == 1 {
         let message = format!("expected the number of one braid of {n_braids}, found {number}");
         let fault = Diagnostic::new(Code::MoreThanThereIs, message, place.clone());
-        let help = if n_braids == 1 { "nothing would be left to spin; set a weight aside, such as `for-sampling = \"10 g\"`" } else { "braids are counted from 1" };
+        let help = if n_braids == 1 {
+            "nothing would be left to spin; set a weight aside, such as `for-sampling = \"10 g\"`"
+        } else {
+            "braids are counted from 1"
+        };
         report.fault(fault.label("no such braid to spare").help(help));
         return None;
     }

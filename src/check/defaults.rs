@@ -24,7 +24,13 @@ pub(super) struct Assumption {
 }
 
 impl Assumption {
-    const fn new(key: &'static str, what: &'static str, text: &'static str, standing: Standing, reason: &'static str) -> Self {
+    const fn new(
+        key: &'static str,
+        what: &'static str,
+        text: &'static str,
+        standing: Standing,
+        reason: &'static str,
+    ) -> Self {
         Self { key, what, text, text_in_inches: None, standing, reason }
     }
 
@@ -58,12 +64,14 @@ table! {
     /// Paper.
     PAPER = Assumption::new("plan.paper", "paper", "A4", OurChoice, "the paper of most of the world");
     /// Craft words.
-    TERMS = Assumption::new("plan.terms", "craft words", "UK", OurChoice, "one of the two had to be taken; a plan in crochet has to say which");
+    TERMS = Assumption::new("plan.terms", "craft words", "UK", OurChoice,
+        "one of the two had to be taken; a plan in crochet has to say which");
     /// How sure the yarn is to be enough.
     SURE_OF_ENOUGH = Assumption::new("plan.sure-of-enough", "how sure the yarn is to be enough", "90 %", OurChoice,
         "one project in ten runs short; who minds more says more");
     /// Yarn on top.
-    RESERVE = Assumption::new("plan.reserve", "yarn spun on top", "0 %", OurChoice, "one safety and not two: sure-of-enough is already one");
+    RESERVE = Assumption::new("plan.reserve", "yarn spun on top", "0 %", OurChoice,
+        "one safety and not two: sure-of-enough is already one");
     /// What drives the wheel.
     DRIVE = Assumption::new("wheel.drive", "what turns the wheel", "treadle", OurChoice, "the commonest wheel");
     /// How yarn is drafted.
@@ -84,7 +92,8 @@ table! {
     ARM = Assumption::new("plying.arm", "plied yarn let in at a time", "60 cm", OurChoice,
         "an arm's length, as many spinners measure it").in_inches("24 in");
     /// What a bobbin holds of plied yarn.
-    PLYING_BOBBIN_HOLDS = Assumption::new("plying.bobbin-holds", "plied yarn on one bobbin", "as much as of singles", OurChoice,
+    PLYING_BOBBIN_HOLDS = Assumption::new("plying.bobbin-holds", "plied yarn on one bobbin",
+        "as much as of singles", OurChoice,
         "the same bobbins are plied onto");
     /// Twist of the singles.
     SINGLES_TWIST = Assumption::new("yarn.singles-twist", "twist of the singles", "Z", CommonPractice,
@@ -119,13 +128,16 @@ table! {
     STITCH = Assumption::new("stitch", "stitch", "stocking stitch", CommonPractice,
         "a gauge is quoted in it unless a pattern says otherwise");
     /// Rows in stocking stitch, as a share of the stitches in the same length.
-    ROWS_STOCKING = Assumption::new("gauge", "rows of stocking stitch, of the stitches in the same length", "135 ± 10 %", OurChoice,
+    ROWS_STOCKING = Assumption::new("gauge", "rows of stocking stitch, of the stitches in the same length",
+        "135 ± 10 %", OurChoice,
         "six published hand-knit swatches lie at 124 to 132 %, patterns at 133 to 140 % (the latter from memory)");
     /// Rows in garter stitch, as a share of the stitches in the same length.
-    ROWS_GARTER = Assumption::new("gauge", "rows of garter stitch, of the stitches in the same length", "200 ± 15 %", CommonPractice,
+    ROWS_GARTER = Assumption::new("gauge", "rows of garter stitch, of the stitches in the same length",
+        "200 ± 15 %", CommonPractice,
         "a ridge of two rows is about as tall as one stitch is wide");
     /// Name of a sample.
-    SAMPLE_NAME = Assumption::new("name", "name of a sample", "its number in the log", OurChoice, "samples are counted anyway");
+    SAMPLE_NAME = Assumption::new("name", "name of a sample", "its number in the log", OurChoice,
+        "samples are counted anyway");
 }
 
 /// What a reading is good to where it says no `±`.
@@ -147,7 +159,7 @@ pub(super) struct GiveOrTake {
 pub(super) enum Width {
     /// This share of the reading.
     Share(f64),
-    /// One step of a scale: the last digit written, but at most one gram, in ounces and pounds at most a tenth of an ounce.
+    /// One step of a scale: the last digit written, but at most one gram, or a tenth of an ounce.
     ScaleStep,
     /// So many radians.
     Radians(f64),
@@ -170,34 +182,65 @@ impl GiveOrTake {
 }
 
 /// Wraps of a hand-wound sample.
-pub(super) static WRAPS: GiveOrTake = GiveOrTake::new("± of wraps", Width::Share(0.10), "10 %", "one wrap in ten is won or lost by the pull of the hand");
+pub(super) static WRAPS: GiveOrTake =
+    GiveOrTake::new("± of wraps", Width::Share(0.10), "10 %", "one wrap in ten is won or lost by the pull of the hand");
 /// A length by tape, rule or niddy-noddy.
-pub(super) static TAPE: GiveOrTake = GiveOrTake::new("± of a length by tape", Width::Share(0.02), "2 %", "fibre and yarn give under the tape");
+pub(super) static TAPE: GiveOrTake =
+    GiveOrTake::new("± of a length by tape", Width::Share(0.02), "2 %", "fibre and yarn give under the tape");
 /// An area, whose sides err together.
-pub(super) static AREA: GiveOrTake = GiveOrTake::new("± of an area", Width::Share(0.04), "4 %", "two sides by tape, which err the same way");
+pub(super) static AREA: GiveOrTake =
+    GiveOrTake::new("± of an area", Width::Share(0.04), "4 %", "two sides by tape, which err the same way");
 /// A length that a pattern states.
-pub(super) static STATED: GiveOrTake = GiveOrTake::new("± of a length that a pattern states", Width::Share(0.10), "10 %",
-    "patterns round, and knitters differ; a tenth is the usual tolerance when yarns are exchanged").published();
+pub(super) static STATED: GiveOrTake = GiveOrTake::new(
+    "± of a length that a pattern states",
+    Width::Share(0.10),
+    "10 %",
+    "patterns round, and knitters differ; a tenth is the usual tolerance when yarns are exchanged",
+)
+.published();
 /// A weight by a kitchen scale.
-pub(super) static SCALE: GiveOrTake = GiveOrTake::new("± of a weight", Width::ScaleStep, "one step of the scale",
-    "the last digit written, but at most 1 g or 0.1 oz");
+pub(super) static SCALE: GiveOrTake = GiveOrTake::new(
+    "± of a weight",
+    Width::ScaleStep,
+    "one step of the scale",
+    "the last digit written, but at most 1 g or 0.1 oz",
+);
 /// What a bobbin holds.
-pub(super) static BOBBIN: GiveOrTake = GiveOrTake::new("± of what a bobbin holds", Width::Share(0.10), "10 %", "full is a matter of judgement");
+pub(super) static BOBBIN: GiveOrTake =
+    GiveOrTake::new("± of what a bobbin holds", Width::Share(0.10), "10 %", "full is a matter of judgement");
 /// A ratio as the maker states it.
-pub(super) static NOMINAL_RATIO: GiveOrTake = GiveOrTake::new("± of a ratio as stated", Width::Share(0.08), "8 %", "the band has thickness, and it slips");
+pub(super) static NOMINAL_RATIO: GiveOrTake =
+    GiveOrTake::new("± of a ratio as stated", Width::Share(0.08), "8 %", "the band has thickness, and it slips");
 /// A ratio counted by turning the wheel.
-pub(super) static MEASURED_RATIO: GiveOrTake = GiveOrTake::new("± of a ratio measured", Width::Share(0.02), "2 %", "turns counted by hand");
+pub(super) static MEASURED_RATIO: GiveOrTake =
+    GiveOrTake::new("± of a ratio measured", Width::Share(0.02), "2 %", "turns counted by hand");
 /// Twist counted on yarn.
-pub(super) static COUNTED_TWIST: GiveOrTake = GiveOrTake::new("± of a counted twist", Width::Share(0.10), "10 %", "twist runs into the thin places, and half turns are missed");
+pub(super) static COUNTED_TWIST: GiveOrTake = GiveOrTake::new(
+    "± of a counted twist",
+    Width::Share(0.10),
+    "10 %",
+    "twist runs into the thin places, and half turns are missed",
+);
 /// An angle read with a card.
-pub(super) static ANGLE_BY_CARD: GiveOrTake = GiveOrTake::new("± of an angle by card", Width::Radians(3.0 * std::f64::consts::PI / 180.0), "3 deg",
-    "cards are printed in steps of five degrees or so");
+pub(super) static ANGLE_BY_CARD: GiveOrTake = GiveOrTake::new(
+    "± of an angle by card",
+    Width::Radians(3.0 * std::f64::consts::PI / 180.0),
+    "3 deg",
+    "cards are printed in steps of five degrees or so",
+);
 /// A gauge counted over a swatch.
-pub(super) static GAUGE: GiveOrTake = GiveOrTake::new("± of a gauge", Width::Share(0.02), "2 %", "half a stitch in a swatch of ten centimetres or more");
+pub(super) static GAUGE: GiveOrTake =
+    GiveOrTake::new("± of a gauge", Width::Share(0.02), "2 %", "half a stitch in a swatch of ten centimetres or more");
 /// A mean fibre diameter as sold.
-pub(super) static MICRON: GiveOrTake = GiveOrTake::new("± of a fineness", Width::Share(0.05), "5 %", "about one micron, as lots of one description differ");
+pub(super) static MICRON: GiveOrTake = GiveOrTake::new(
+    "± of a fineness",
+    Width::Share(0.05),
+    "5 %",
+    "about one micron, as lots of one description differ",
+);
 /// A staple length.
-pub(super) static STAPLE: GiveOrTake = GiveOrTake::new("± of a staple", Width::Share(0.10), "10 %", "staples of one fleece differ more than a rule does");
+pub(super) static STAPLE: GiveOrTake =
+    GiveOrTake::new("± of a staple", Width::Share(0.10), "10 %", "staples of one fleece differ more than a rule does");
 
 #[cfg(test)]
 mod tests {
@@ -207,7 +250,11 @@ mod tests {
     #[test]
     fn every_default_has_a_reason_and_a_key() {
         for row in ALL {
-            assert!(!row.key.is_empty() && !row.what.is_empty() && !row.text.is_empty() && !row.reason.is_empty(), "{}", row.key);
+            assert!(
+                !row.key.is_empty() && !row.what.is_empty() && !row.text.is_empty() && !row.reason.is_empty(),
+                "{}",
+                row.key
+            );
         }
     }
 

@@ -17,7 +17,11 @@ pub(super) fn expects(plan: &raw::Plan, report: &mut Report) -> Vec<Option<Expec
 fn expect(raw: &raw::Expect, place: Place, report: &mut Report) -> Option<Expect> {
     let figure = figure(raw, &place, report);
     let Some(raw::Quantity(is)) = &raw.is else {
-        report.missing("what the figure is expected to be is not said", place.key("is"), "write `is = \"1150 ± 100 m\"`");
+        report.missing(
+            "what the figure is expected to be is not said",
+            place.key("is"),
+            "write `is = \"1150 ± 100 m\"`",
+        );
         return None;
     };
     let readings = readings(is, &place.key("is"), report);
@@ -27,14 +31,26 @@ fn expect(raw: &raw::Expect, place: Place, report: &mut Report) -> Option<Expect
 /// A name such as `garment.pullover.yarn`: two parts or more, parted by dots.
 fn figure(raw: &raw::Expect, place: &Place, report: &mut Report) -> Option<String> {
     let Some(figure) = raw.figure.as_deref().map(str::trim) else {
-        report.missing("which figure is expected is not said", place.key("figure"), "write `figure = \"garment.pullover.yarn\"`; the command `figures` lists all of them");
+        report.missing(
+            "which figure is expected is not said",
+            place.key("figure"),
+            "write `figure = \"garment.pullover.yarn\"`; the command `figures` lists all of them",
+        );
         return None;
     };
     let is_sign = |sign: char| sign.is_alphanumeric() || matches!(sign, ' ' | '-' | '_');
     let has_parts = figure.contains('.') && figure.split('.').all(|part| !part.is_empty() && part.chars().all(is_sign));
     if !has_parts || figure.chars().count() > limits::LONGEST_TEXT {
-        let fault = Diagnostic::new(Code::UnusableName, format!("expected the name of a figure, found {figure:?}"), place.key("figure"));
-        report.fault(fault.label("not of the form stage.quantity").help("write a name such as `garment.pullover.yarn`; the command `figures` lists all of them"));
+        let fault = Diagnostic::new(
+            Code::UnusableName,
+            format!("expected the name of a figure, found {figure:?}"),
+            place.key("figure"),
+        );
+        report.fault(
+            fault
+                .label("not of the form stage.quantity")
+                .help("write a name such as `garment.pullover.yarn`; the command `figures` lists all of them"),
+        );
         return None;
     }
     Some(figure.to_owned())
@@ -42,7 +58,10 @@ fn figure(raw: &raw::Expect, place: &Place, report: &mut Report) -> Option<Strin
 
 /// Every reading of the text: kind, value and give-or-take. Without `±`, half of the last digit written is taken.
 fn readings(is: &str, place: &Place, report: &mut Report) -> Option<Vec<(Kind, f64, f64)>> {
-    let readings: Vec<_> = parse_any(is).into_iter().map(|read| (read.kind, read.value, read.give_or_take.unwrap_or(read.step / 2.0))).collect();
+    let readings: Vec<_> = parse_any(is)
+        .into_iter()
+        .map(|read| (read.kind, read.value, read.give_or_take.unwrap_or(read.step / 2.0)))
+        .collect();
     if readings.is_empty() {
         // A length is as good as any: what cannot be read at all cannot be read as one either.
         let error = parse(is, Kind::Length).err().unwrap_or(UnitError::Empty);

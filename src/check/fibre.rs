@@ -15,7 +15,11 @@ use crate::units::{FibreDiameter, Kind, parse};
 /// All fibres in order of writing, `None` for one that has a fault.
 pub(super) fn fibres(plan: &raw::Plan, report: &mut Report) -> Vec<Option<Fibre>> {
     if plan.fibre.is_empty() {
-        report.missing("the plan has no fibre", Place::plan("fibre"), "write what is spun, under a name of your own:\n[fibre.corriedale]\nkind = \"wool\"\nweight = \"200 g\"");
+        report.missing(
+            "the plan has no fibre",
+            Place::plan("fibre"),
+            "write what is spun, under a name of your own:\n[fibre.corriedale]\nkind = \"wool\"\nweight = \"200 g\"",
+        );
     }
     too_many(plan.fibre.len(), limits::MOST_ENTRIES, "fibres", &Place::plan("fibre"), report);
     plan.fibre.iter().map(|(name, raw)| fibre(name, raw, plan, report)).collect()
@@ -75,12 +79,17 @@ fn no_weight(name: &str, place: &Place, plan: &raw::Plan, report: &mut Report) {
     }
     if has_supply {
         let fault = Diagnostic::new(Code::Unused, format!("nothing is spun of the fibre {name:?}"), place.clone());
-        report.fault(fault.label("neither weighed nor named by a braid").help("write how much of it there is, such as `weight = \"200 g\"`"));
+        report.fault(
+            fault
+                .label("neither weighed nor named by a braid")
+                .help("write how much of it there is, such as `weight = \"200 g\"`"),
+        );
     } else {
         report.missing(
             format!("how much of the fibre {name:?} there is, is not said"),
             place.key("weight"),
-            "write `weight = \"200 g\"` here, or the braids under a name of their own:\n[braid.north]\ncount = 5\nweight = \"100 g\"",
+            "write `weight = \"200 g\"` here, or the braids under a name of their own:\n\
+             [braid.north]\ncount = 5\nweight = \"100 g\"",
         );
     }
 }
@@ -93,7 +102,11 @@ fn kind(raw: &raw::Fibre, place: &Place, report: &mut Report) -> Option<&'static
     let found = fibre_kind(written);
     if found.is_none() {
         let known = || FIBRE_KINDS.iter().map(|kind| kind.name);
-        let fault = Diagnostic::new(Code::UnknownWord, format!("expected a kind of fibre, found {written:?}"), place.key("kind"));
+        let fault = Diagnostic::new(
+            Code::UnknownWord,
+            format!("expected a kind of fibre, found {written:?}"),
+            place.key("kind"),
+        );
         let help = match names::nearest(written, known()) {
             Some(near) => format!("write `kind = \"{near}\"`"),
             None => format!("the density of these is known: {}", known().collect::<Vec<_>>().join(", ")),
@@ -103,19 +116,38 @@ fn kind(raw: &raw::Fibre, place: &Place, report: &mut Report) -> Option<&'static
     found
 }
 
-fn fineness(raw: &raw::Fibre, place: &Place, kind: Option<&FibreKind>, report: &mut Report) -> Option<Reading<FibreDiameter>> {
+fn fineness(
+    raw: &raw::Fibre,
+    place: &Place,
+    kind: Option<&FibreKind>,
+    report: &mut Report,
+) -> Option<Reading<FibreDiameter>> {
     let (fineness, grade) = (place.key("fineness"), place.key("grade"));
     if let (Some(_), Some(written)) = (&raw.fineness, &raw.grade) {
         let fault = Diagnostic::new(Code::Contradiction, "expected the fineness or the grade, found both", grade);
-        report.fault(fault.label(format!("{written:?} says it again")).also(fineness, "said here").help("keep the fineness, which is narrower, and take the grade out"));
+        report.fault(
+            fault
+                .label(format!("{written:?} says it again"))
+                .also(fineness, "said here")
+                .help("keep the fineness, which is narrower, and take the grade out"),
+        );
         return None;
     }
     match &raw.grade {
         None => optional(raw.fineness.as_ref(), &fineness, &limits::FINENESS, report),
         Some(written) => {
             if let Some(kind) = kind.filter(|kind| kind.name != "wool") {
-                let fault = Diagnostic::new(Code::Contradiction, format!("expected a grade for wool alone, found one for {}", kind.name), grade);
-                report.fault(fault.label("grades by count are of wool").also(place.key("kind"), "not wool").help("write the fineness instead, such as `fineness = \"23 micron\"`"));
+                let fault = Diagnostic::new(
+                    Code::Contradiction,
+                    format!("expected a grade for wool alone, found one for {}", kind.name),
+                    grade,
+                );
+                report.fault(
+                    fault
+                        .label("grades by count are of wool")
+                        .also(place.key("kind"), "not wool")
+                        .help("write the fineness instead, such as `fineness = \"23 micron\"`"),
+                );
                 return None;
             }
             graded(written, grade, report)
@@ -139,7 +171,8 @@ fn graded(written: &str, place: Place, report: &mut Report) -> Option<Reading<Fi
 
 fn reading_of_grade(grade: &Grade, place: Place, report: &mut Report) -> Option<Reading<FibreDiameter>> {
     let text = format!("{} ± {} µm", ten_digits(grade.middle_micron()), ten_digits(grade.half_range_micron()));
-    let parsed = parse(&text, Kind::FibreDiameter).expect("invariant: a grade is a range in micron, as a test of the table says");
+    let parsed = parse(&text, Kind::FibreDiameter)
+        .expect("invariant: a grade is a range in micron, as a test of the table says");
     let mut reading = reading_of_parsed::<FibreDiameter>(&parsed, &place, &limits::FINENESS, report)?;
     reading.text = format!("{}, {}", grade.name, quantity(&parsed));
     reading.origin = Origin::Entry;

@@ -30,7 +30,13 @@ pub(super) fn heading(plan: &raw::Plan, report: &mut Report) -> Heading {
         units,
         paper: paper(heading, units, report),
         terms: terms(plan, heading, units, report),
-        sure_of_enough: or_default(heading.sure_of_enough.as_ref(), &defaults::SURE_OF_ENOUGH, &limits::SURE_OF_ENOUGH, units, report),
+        sure_of_enough: or_default(
+            heading.sure_of_enough.as_ref(),
+            &defaults::SURE_OF_ENOUGH,
+            &limits::SURE_OF_ENOUGH,
+            units,
+            report,
+        ),
         reserve: or_default(heading.reserve.as_ref(), &defaults::RESERVE, &limits::RESERVE, units, report),
     }
 }
@@ -44,7 +50,11 @@ fn title(heading: &raw::Heading, report: &mut Report) -> Option<String> {
     let place = Place::plan("plan").key("title");
     let is_blank = heading.title.as_deref().is_none_or(|title| title.trim().is_empty());
     if is_blank {
-        report.missing("the plan has no title", place, "every sheet is headed by it; write\n[plan]\ntitle = \"First yarn\"");
+        report.missing(
+            "the plan has no title",
+            place,
+            "every sheet is headed by it; write\n[plan]\ntitle = \"First yarn\"",
+        );
         return None;
     }
     names::text(heading.title.as_deref(), &place, report)

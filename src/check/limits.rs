@@ -102,8 +102,8 @@ pub(super) const MOST_ENTRIES: usize = 200;
 pub(super) const LONGEST_NAME: usize = 40;
 /// The most characters of a text that is printed as it stands.
 pub(super) const LONGEST_TEXT: usize = 120;
-/// Between these lies K, wraps per inch over the root of yards per pound, of every yarn that can be believed; our choice,
-/// around the 0.345 to 0.378 of spinners' tables and the 0.366 and 0.429 of two sampled skeins.
+/// Between these lies K, wraps per inch over the root of yards per pound, of every yarn that can be believed;
+/// our choice, around the 0.345 to 0.378 of spinners' tables and the 0.366 and 0.429 of two sampled skeins.
 pub(super) const LOFT: std::ops::RangeInclusive<f64> = 0.25..=0.65;
 /// By this share the sections of a braid may miss its length.
 pub(super) const SECTIONS_MAY_MISS: f64 = 0.05;

@@ -2,11 +2,12 @@
 //!
 //! All faults of plan and log are found in one run. Each family of checks makes its part of the plan or nothing, and
 //! goes on either way; a family that needs another one works with the names alone where that one has a fault.
-//! Whether a plan can be spun (twist a whorl cannot give, yarn finer than its fibre) is not asked here but in `figures`.
+//! Whether a plan can be spun (twist that no whorl gives, yarn finer than its fibre) is asked in `figures`.
 
 mod braid;
 mod defaults;
 mod expect;
+mod fabric;
 mod fibre;
 mod fibre_kinds;
 mod garment;
@@ -87,7 +88,11 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
 fn too_many(n_entries: usize, most: usize, what: &str, place: &Place, report: &mut Report) -> bool {
     let is_fit = n_entries <= most;
     if !is_fit {
-        let fault = Diagnostic::new(Code::Implausible, format!("expected at most {most} {what}, found {n_entries}"), place.clone());
+        let fault = Diagnostic::new(
+            Code::Implausible,
+            format!("expected at most {most} {what}, found {n_entries}"),
+            place.clone(),
+        );
         report.fault(fault.label("more than any plan needs").help("part the project into several plans"));
     }
     is_fit

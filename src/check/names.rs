@@ -11,7 +11,12 @@ use crate::diagnostics::{Code, Diagnostic, Place};
 pub(super) fn check(name: &str, place: &Place, report: &mut Report) -> bool {
     let Some(trouble) = trouble(name) else { return true };
     let fault = Diagnostic::new(Code::UnusableName, format!("expected a plain name, found {name:?}"), place.clone());
-    report.fault(fault.at_key().label(trouble).help("names are letters and digits, with spaces, hyphens or underscores between them"));
+    report.fault(
+        fault
+            .at_key()
+            .label(trouble)
+            .help("names are letters and digits, with spaces, hyphens or underscores between them"),
+    );
     false
 }
 
@@ -43,7 +48,11 @@ pub(super) fn find<'a>(
 ) -> Option<usize> {
     let found = known.clone().position(|name| name == wanted);
     if found.is_none() && !report.was_refused(&Place::plan(table).key(wanted)) {
-        let fault = Diagnostic::new(Code::UnknownName, format!("expected the name of a {what}, found {wanted:?}"), place.clone());
+        let fault = Diagnostic::new(
+            Code::UnknownName,
+            format!("expected the name of a {what}, found {wanted:?}"),
+            place.clone(),
+        );
         let fault = fault.label(format!("no {what} has this name"));
         report.fault(match (nearest(wanted, known.clone()), listed(known)) {
             (Some(near), _) => fault.help(format!("is {near:?} meant?")),
@@ -79,10 +88,14 @@ pub(super) fn check_unique<'a>(names: impl Iterator<Item = (&'a str, Place)>, wh
     for (name, place) in names {
         match first.get(name) {
             Some(before) => report.fault(
-                Diagnostic::new(Code::DuplicateName, format!("expected a name of its own for each {what}, found {name:?} twice"), place)
-                    .label("given again here")
-                    .also(before.clone(), "first given here")
-                    .help("give one of them another name"),
+                Diagnostic::new(
+                    Code::DuplicateName,
+                    format!("expected a name of its own for each {what}, found {name:?} twice"),
+                    place,
+                )
+                .label("given again here")
+                .also(before.clone(), "first given here")
+                .help("give one of them another name"),
             ),
             None => {
                 first.insert(name, place);
@@ -97,7 +110,11 @@ pub(super) fn text(written: Option<&str>, place: &Place, report: &mut Report) ->
     if text.chars().nth(LONGEST_TEXT).is_some() {
         let n_characters = text.chars().count();
         let message = format!("expected at most {LONGEST_TEXT} characters, found {n_characters}");
-        report.fault(Diagnostic::new(Code::TooLong, message, place.clone()).label("too long for a sheet").help("say it in fewer words; comments of the plan may be of any length"));
+        report.fault(
+            Diagnostic::new(Code::TooLong, message, place.clone())
+                .label("too long for a sheet")
+                .help("say it in fewer words; comments of the plan may be of any length"),
+        );
         return None;
     }
     (!text.is_empty()).then(|| text.to_owned())
@@ -109,7 +126,23 @@ mod tests {
 
     #[test]
     fn names_that_climb_or_steer_are_no_names() {
-        for name in ["", " ", "..", ".", "a.b", "../x", "a/b", "a\\b", "a\u{1b}[2J", "a\0", "con:", "-x", "x-", "\u{202e}abc", "a\"b"] {
+        for name in [
+            "",
+            " ",
+            "..",
+            ".",
+            "a.b",
+            "../x",
+            "a/b",
+            "a\\b",
+            "a\u{1b}[2J",
+            "a\0",
+            "con:",
+            "-x",
+            "x-",
+            "\u{202e}abc",
+            "a\"b",
+        ] {
             assert!(trouble(name).is_some(), "{name:?}");
         }
         assert!(trouble(&"x".repeat(LONGEST_NAME + 1)).is_some());

@@ -32,7 +32,12 @@ pub(super) fn supply_names(plan: &raw::Plan) -> Vec<SupplyName<'_>> {
 }
 
 /// The ply plans, `None` if one has a fault; the default one where there is none.
-pub(super) fn ply_plans(plan: &raw::Plan, plies: Option<u32>, system: System, report: &mut Report) -> Option<Vec<PlyPlan>> {
+pub(super) fn ply_plans(
+    plan: &raw::Plan,
+    plies: Option<u32>,
+    system: System,
+    report: &mut Report,
+) -> Option<Vec<PlyPlan>> {
     let supplies = supply_names(plan);
     if plan.ply_plan.is_empty() {
         return default_plan(&supplies, plies?, system, report).map(|plan| vec![plan]);
@@ -41,7 +46,8 @@ pub(super) fn ply_plans(plan: &raw::Plan, plies: Option<u32>, system: System, re
     if !too_many(plan.ply_plan.len(), limits::MOST_ENTRIES, "ply plans", &all.index(0), report) {
         return None;
     }
-    let names = plan.ply_plan.iter().enumerate().filter_map(|(i, raw)| Some((raw.name.as_deref()?, all.index(i).key("name"))));
+    let names =
+        plan.ply_plan.iter().enumerate().filter_map(|(i, raw)| Some((raw.name.as_deref()?, all.index(i).key("name"))));
     names::check_unique(names, "ply plan", report);
     let shares = shares(&plan.ply_plan, &all, report);
     let read: Vec<_> = plan
@@ -63,7 +69,11 @@ pub(super) fn check_use(supplies: &[Supply], ply_plans: &[PlyPlan], report: &mut
     for (i, supply) in supplies.iter().enumerate() {
         let is_used = ply_plans.iter().any(|plan| plan.plies.iter().any(|ply| ply.supply == i));
         if !is_used {
-            let fault = Diagnostic::new(Code::Unused, format!("{:?} is in none of the ply plans", supply.name), supply.place.clone());
+            let fault = Diagnostic::new(
+                Code::Unused,
+                format!("{:?} is in none of the ply plans", supply.name),
+                supply.place.clone(),
+            );
             report.fault(fault.label("will not be spun").help("name it in a ply, or take it out"));
         }
     }
@@ -86,18 +96,24 @@ fn default_plan(supplies: &[SupplyName<'_>], n_plies: u32, system: System, repor
     }
     report.assume(&defaults::PLY_PLAN, place.clone(), system);
     report.assume(&defaults::STRIPS, place.clone(), system);
-    let plies = (0..n_plies).map(|i| Ply { supply: i % supplies.len(), strips: None, from: End::Start, part: None }).collect();
+    let plies =
+        (0..n_plies).map(|i| Ply { supply: i % supplies.len(), strips: None, from: End::Start, part: None }).collect();
     Some(PlyPlan { name: "the yarn".to_owned(), place, share: 1.0, plies })
 }
 
 /// Two ply plans as they could be written for these supplies, which are more than plies.
 fn help_for_plan(supplies: &[SupplyName<'_>], n_plies: usize) -> String {
     let plies = |first: usize| {
-        let named = supplies.iter().cycle().skip(first).take(n_plies).map(|supply| format!("{{ {} = {:?} }}", if supply.in_braids { "braid" } else { "fibre" }, supply.name));
+        let named =
+            supplies.iter().cycle().skip(first).take(n_plies).map(|supply| {
+                format!("{{ {} = {:?} }}", if supply.in_braids { "braid" } else { "fibre" }, supply.name)
+            });
         named.collect::<Vec<_>>().join(", ")
     };
     format!(
-        "say which goes into which ply, such as\n[[ply-plan]]\nname = \"body\"\nshare = \"60 %\"\nplies = [{}]\n\n[[ply-plan]]\nname = \"sleeves\"\nshare = \"rest\"\nplies = [{}]",
+        "say which goes into which ply, such as\n\
+         [[ply-plan]]\nname = \"body\"\nshare = \"60 %\"\nplies = [{}]\n\n\
+         [[ply-plan]]\nname = \"sleeves\"\nshare = \"rest\"\nplies = [{}]",
         plies(0),
         plies(n_plies)
     )
@@ -111,7 +127,11 @@ fn name(raw: &raw::PlyPlan, index: usize, n_plans: usize, place: &Place, report:
         }
         None if n_plans == 1 => Some("the yarn".to_owned()),
         None => {
-            report.missing(format!("ply plan {} has no name", index + 1), place.key("name"), "with several ply plans, the sheets call each by its name: `name = \"body\"`");
+            report.missing(
+                format!("ply plan {} has no name", index + 1),
+                place.key("name"),
+                "with several ply plans, the sheets call each by its name: `name = \"body\"`",
+            );
             None
         }
     }
@@ -119,12 +139,20 @@ fn name(raw: &raw::PlyPlan, index: usize, n_plans: usize, place: &Place, report:
 
 /// Shares of the ply plans, which add up to one; `None` if they do not.
 fn shares(plans: &[raw::PlyPlan], all: &Place, report: &mut Report) -> Option<Vec<f64>> {
-    let written: Vec<_> = plans.iter().enumerate().map(|(i, plan)| share(plan, plans.len(), all.index(i), report)).collect();
+    let written: Vec<_> =
+        plans.iter().enumerate().map(|(i, plan)| share(plan, plans.len(), all.index(i), report)).collect();
     let written: Vec<Wanted> = written.into_iter().collect::<Option<_>>()?;
-    let rests: Vec<&Place> = written.iter().filter_map(|wanted| if let Wanted::Rest(place) = wanted { Some(place) } else { None }).collect();
+    let rests: Vec<&Place> =
+        written.iter().filter_map(|wanted| if let Wanted::Rest(place) = wanted { Some(place) } else { None }).collect();
     if let [first, second, ..] = rests.as_slice() {
-        let fault = Diagnostic::new(Code::DoesNotAddUp, "expected one ply plan to take the rest, found two", (*second).clone());
-        report.fault(fault.label("the rest is taken already").also((*first).clone(), "taken here").help("write the share of one of them, such as `share = \"30 %\"`"));
+        let fault =
+            Diagnostic::new(Code::DoesNotAddUp, "expected one ply plan to take the rest, found two", (*second).clone());
+        report.fault(
+            fault
+                .label("the rest is taken already")
+                .also((*first).clone(), "taken here")
+                .help("write the share of one of them, such as `share = \"30 %\"`"),
+        );
         return None;
     }
     let sum: f64 = written.iter().map(|wanted| if let Wanted::So(share) = wanted { *share } else { 0.0 }).sum();
@@ -133,10 +161,18 @@ fn shares(plans: &[raw::PlyPlan], all: &Place, report: &mut Report) -> Option<Ve
     let does_add_up = if has_rest { rest > SLACK } else { rest.abs() <= SLACK };
     if !does_add_up {
         let found = percent(sum, 1);
-        let message = if has_rest { format!("expected shares that leave a rest, found {found}") } else { format!("expected shares that add up to 100 %, found {found}") };
+        let message = if has_rest {
+            format!("expected shares that leave a rest, found {found}")
+        } else {
+            format!("expected shares that add up to 100 %, found {found}")
+        };
         let at = all.index(plans.len() - 1);
         let at = if plans.last().is_some_and(|plan| plan.share.is_some()) { at.key("share") } else { at };
-        report.fault(Diagnostic::new(Code::DoesNotAddUp, message, at).label("with the ones above").help("the last one can take what is left: `share = \"rest\"`"));
+        report.fault(
+            Diagnostic::new(Code::DoesNotAddUp, message, at)
+                .label("with the ones above")
+                .help("the last one can take what is left: `share = \"rest\"`"),
+        );
         return None;
     }
     Some(written.iter().map(|wanted| if let Wanted::So(share) = wanted { *share } else { rest }).collect())
@@ -154,17 +190,30 @@ fn share(plan: &raw::PlyPlan, n_plans: usize, place: Place, report: &mut Report)
     let key = place.key("share");
     match &plan.share {
         Some(raw::Quantity(text)) if text.trim() == "rest" => Some(Wanted::Rest(key)),
-        Some(written) => reading::<Share>(written, &key, &limits::PLAN_SHARE, report).map(|share| Wanted::So(share.value)),
+        Some(written) => {
+            reading::<Share>(written, &key, &limits::PLAN_SHARE, report).map(|share| Wanted::So(share.value))
+        }
         None if n_plans == 1 => Some(Wanted::So(1.0)),
         None => {
-            report.missing("the share of a ply plan is not said", key, "write how much of the yarn is plied so: `share = \"70 %\"` or `share = \"rest\"`");
+            report.missing(
+                "the share of a ply plan is not said",
+                key,
+                "write how much of the yarn is plied so: `share = \"70 %\"` or `share = \"rest\"`",
+            );
             None
         }
     }
 }
 
 /// The plies, each with something to spin.
-fn filled(raw: &raw::PlyPlan, supplies: &[SupplyName<'_>], n_plies: Option<u32>, place: &Place, system: System, report: &mut Report) -> Option<Vec<Ply>> {
+fn filled(
+    raw: &raw::PlyPlan,
+    supplies: &[SupplyName<'_>],
+    n_plies: Option<u32>,
+    place: &Place,
+    system: System,
+    report: &mut Report,
+) -> Option<Vec<Ply>> {
     let place = place.key("plies");
     if raw.plies.is_empty() {
         let help = "write `plies = [{ braid = \"north\" }, { braid = \"north\" }]` with names of your own";
@@ -176,19 +225,34 @@ fn filled(raw: &raw::PlyPlan, supplies: &[SupplyName<'_>], n_plies: Option<u32>,
     }
     if let Some(n_plies) = n_plies.filter(|n_plies| usize::try_from(*n_plies) != Ok(raw.plies.len())) {
         let message = format!("expected {n_plies} plies, as the yarn has, found {}", raw.plies.len());
-        let fault = Diagnostic::new(Code::PliesDiffer, message, place.clone()).label(if raw.plies.len() < usize::try_from(n_plies).unwrap_or(usize::MAX) { "too few" } else { "too many" });
-        report.fault(fault.also(Place::plan("yarn").key("plies"), "the yarn").help("name one braid or fibre for each ply; two plies may name the same"));
+        let fault = Diagnostic::new(Code::PliesDiffer, message, place.clone()).label(
+            if raw.plies.len() < usize::try_from(n_plies).unwrap_or(usize::MAX) { "too few" } else { "too many" },
+        );
+        report.fault(
+            fault
+                .also(Place::plan("yarn").key("plies"), "the yarn")
+                .help("name one braid or fibre for each ply; two plies may name the same"),
+        );
         return None;
     }
-    let plies: Vec<_> = raw.plies.iter().enumerate().map(|(i, ply)| one_ply(ply, supplies, place.index(i), system, report)).collect();
+    let plies: Vec<_> =
+        raw.plies.iter().enumerate().map(|(i, ply)| one_ply(ply, supplies, place.index(i), system, report)).collect();
     let plies: Vec<Ply> = plies.into_iter().collect::<Option<_>>()?;
     check_parts(&plies, &place, report).then_some(plies)
 }
 
-fn one_ply(raw: &raw::Ply, supplies: &[SupplyName<'_>], place: Place, system: System, report: &mut Report) -> Option<Ply> {
+fn one_ply(
+    raw: &raw::Ply,
+    supplies: &[SupplyName<'_>],
+    place: Place,
+    system: System,
+    report: &mut Report,
+) -> Option<Ply> {
     let supply = supply_of(raw, supplies, &place, report);
     let strips = match raw.strips {
-        Some(strips) => whole(strips, &place.key("strips"), "a number of strips", 1..=limits::MOST_STRIPS, report).map(Some),
+        Some(strips) => {
+            whole(strips, &place.key("strips"), "a number of strips", 1..=limits::MOST_STRIPS, report).map(Some)
+        }
         None => {
             report.assume(&defaults::STRIPS, Place::plan("ply-plan"), system);
             Some(None)
@@ -217,12 +281,22 @@ fn supply_of(raw: &raw::Ply, supplies: &[SupplyName<'_>], place: &Place, report:
         }
         (None, Some(fibre)) => supply_of_fibre(fibre, supplies, &place.key("fibre"), report),
         (Some(_), Some(_)) => {
-            let fault = Diagnostic::new(Code::Contradiction, "expected a braid or a fibre, found both", place.key("fibre"));
-            report.fault(fault.label("named again here").also(place.key("braid"), "named here").help("keep the braid: it knows its fibre"));
+            let fault =
+                Diagnostic::new(Code::Contradiction, "expected a braid or a fibre, found both", place.key("fibre"));
+            report.fault(
+                fault
+                    .label("named again here")
+                    .also(place.key("braid"), "named here")
+                    .help("keep the braid: it knows its fibre"),
+            );
             None
         }
         (None, None) => {
-            report.missing("what the ply is spun from is not said", place.clone(), "write `{ braid = \"north\" }` or `{ fibre = \"corriedale\" }`, with names of your own");
+            report.missing(
+                "what the ply is spun from is not said",
+                place.clone(),
+                "write `{ braid = \"north\" }` or `{ fibre = \"corriedale\" }`, with names of your own",
+            );
             None
         }
     }
@@ -233,13 +307,18 @@ fn supply_of_fibre(fibre: &str, supplies: &[SupplyName<'_>], place: &Place, repo
     if let Some(loose) = supplies.iter().position(|supply| !supply.in_braids && supply.name == fibre) {
         return Some(loose);
     }
-    let braids: Vec<usize> = (0..supplies.len()).filter(|i| supplies[*i].in_braids && supplies[*i].fibre == Some(fibre)).collect();
+    let braids: Vec<usize> =
+        (0..supplies.len()).filter(|i| supplies[*i].in_braids && supplies[*i].fibre == Some(fibre)).collect();
     match braids.as_slice() {
         [only] => Some(*only),
         [] => names::find(fibre, supplies.iter().filter_map(|supply| supply.fibre), ("fibre", "fibre"), place, report),
         several => {
             let names: Vec<String> = several.iter().map(|i| format!("`braid = {:?}`", supplies[*i].name)).collect();
-            let fault = Diagnostic::new(Code::AmbiguousName, format!("expected one lot of fibre, found {} of {fibre:?}", several.len()), place.clone());
+            let fault = Diagnostic::new(
+                Code::AmbiguousName,
+                format!("expected one lot of fibre, found {} of {fibre:?}", several.len()),
+                place.clone(),
+            );
             report.fault(fault.label("which of them?").help(format!("write {}", names.join(" or "))));
             None
         }
@@ -252,7 +331,8 @@ fn check_parts(plies: &[Ply], place: &Place, report: &mut Report) -> bool {
     for (i, ply) in plies.iter().enumerate() {
         // Said once for each supply, at the last ply that says its part.
         let of_same: Vec<&Ply> = plies.iter().filter(|other| other.supply == ply.supply).collect();
-        let is_last = ply.part.is_some() && plies[i + 1..].iter().all(|other| other.supply != ply.supply || other.part.is_none());
+        let is_last =
+            ply.part.is_some() && plies[i + 1..].iter().all(|other| other.supply != ply.supply || other.part.is_none());
         if !is_last {
             continue;
         }
@@ -261,8 +341,13 @@ fn check_parts(plies: &[Ply], place: &Place, report: &mut Report) -> bool {
         let most = if takes_rest { 1.0 - SLACK } else { 1.0 + SLACK };
         if sum > most {
             let found = percent(sum, 1);
-            let message = if takes_rest { format!("expected parts that leave something for the other ply, found {found}") } else { format!("expected parts of one braid of at most 100 %, found {found}") };
-            let fault = Diagnostic::new(Code::DoesNotAddUp, message, place.index(i).key("part")).label("with the parts above");
+            let message = if takes_rest {
+                format!("expected parts that leave something for the other ply, found {found}")
+            } else {
+                format!("expected parts of one braid of at most 100 %, found {found}")
+            };
+            let fault =
+                Diagnostic::new(Code::DoesNotAddUp, message, place.index(i).key("part")).label("with the parts above");
             report.fault(fault.help("plies that name one braid share it equally where no part is said"));
             is_sound = false;
         }

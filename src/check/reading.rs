@@ -16,7 +16,12 @@ use crate::syntax::raw;
 use crate::units::{Count, Kind, Parsed, Quantity, System, parse, unit};
 
 /// Reads an entry; `None` if it cannot be read or is out of all proportion, which is then noted.
-pub(super) fn reading<Q: Quantity>(written: &raw::Quantity, place: &Place, measure: &'static Measure, report: &mut Report) -> Option<Reading<Q>> {
+pub(super) fn reading<Q: Quantity>(
+    written: &raw::Quantity,
+    place: &Place,
+    measure: &'static Measure,
+    report: &mut Report,
+) -> Option<Reading<Q>> {
     reading_of_text(&written.0, place, measure, report)
 }
 
@@ -58,7 +63,12 @@ pub(super) fn several<Q: Quantity>(
 }
 
 /// Reads a text that is part of an entry.
-pub(super) fn reading_of_text<Q: Quantity>(text: &str, place: &Place, measure: &'static Measure, report: &mut Report) -> Option<Reading<Q>> {
+pub(super) fn reading_of_text<Q: Quantity>(
+    text: &str,
+    place: &Place,
+    measure: &'static Measure,
+    report: &mut Report,
+) -> Option<Reading<Q>> {
     let parsed = match parse(text, Q::KIND) {
         Ok(parsed) => parsed,
         Err(error) => {
@@ -70,7 +80,12 @@ pub(super) fn reading_of_text<Q: Quantity>(text: &str, place: &Place, measure: &
 }
 
 /// Holds a quantity against what its key asks for.
-pub(super) fn reading_of_parsed<Q: Quantity>(parsed: &Parsed, place: &Place, measure: &'static Measure, report: &mut Report) -> Option<Reading<Q>> {
+pub(super) fn reading_of_parsed<Q: Quantity>(
+    parsed: &Parsed,
+    place: &Place,
+    measure: &'static Measure,
+    report: &mut Report,
+) -> Option<Reading<Q>> {
     if parsed.readings_comma {
         report.fault(comma_read(parsed, place));
     }
@@ -87,25 +102,42 @@ pub(super) fn reading_of_parsed<Q: Quantity>(parsed: &Parsed, place: &Place, mea
 }
 
 /// A default as a reading; that it is taken is noted.
-pub(super) fn default<Q: Quantity>(assumption: &'static Assumption, place: Place, system: System, report: &mut Report) -> Reading<Q> {
+pub(super) fn default<Q: Quantity>(
+    assumption: &'static Assumption,
+    place: Place,
+    system: System,
+    report: &mut Report,
+) -> Reading<Q> {
     report.assume(assumption, place.clone(), system);
     unnoted_default(assumption, place, system)
 }
 
 /// The same of a default that this plan has no use for.
-pub(super) fn unnoted_default<Q: Quantity>(assumption: &'static Assumption, place: Place, system: System) -> Reading<Q> {
-    let parsed = parse(assumption.text_in(system), Q::KIND).expect("invariant: every numeric default is a quantity, as a test of the table says");
+pub(super) fn unnoted_default<Q: Quantity>(
+    assumption: &'static Assumption,
+    place: Place,
+    system: System,
+) -> Reading<Q> {
+    let parsed = parse(assumption.text_in(system), Q::KIND)
+        .expect("invariant: every numeric default is a quantity, as a test of the table says");
     let origin = Origin::Default(assumption.standing, assumption.reason);
     assembled(&parsed, parsed.give_or_take.unwrap_or(0.0), place, origin)
 }
 
 /// A whole number within these limits; `None` if it is not, which is then noted.
-pub(super) fn whole(written: i64, place: &Place, what: &str, limits: RangeInclusive<i64>, report: &mut Report) -> Option<u32> {
+pub(super) fn whole(
+    written: i64,
+    place: &Place,
+    what: &str,
+    limits: RangeInclusive<i64>,
+    report: &mut Report,
+) -> Option<u32> {
     let within = u32::try_from(written).ok().filter(|_| limits.contains(&written));
     if within.is_none() {
         let (least, most) = (limits.start(), limits.end());
         let code = if written < *least { Code::NotPositive } else { Code::Implausible };
-        let fault = Diagnostic::new(code, format!("expected {what} from {least} to {most}, found {written}"), place.clone());
+        let fault =
+            Diagnostic::new(code, format!("expected {what} from {least} to {most}, found {written}"), place.clone());
         let label = if written < *least { "too few" } else { "too many" };
         report.fault(fault.label(label).help(format!("write a whole number from {least} to {most}, without quotes")));
     }
@@ -156,7 +188,8 @@ fn usual_width(parsed: &Parsed, measure: &'static Measure, report: &mut Report) 
             }
         }
         Spread::AsDefault(assumption) => {
-            let usual = parse(assumption.text, parsed.kind).expect("invariant: every numeric default is a quantity, as a test of the table says");
+            let usual = parse(assumption.text, parsed.kind)
+                .expect("invariant: every numeric default is a quantity, as a test of the table says");
             usual.give_or_take.unwrap_or(0.0)
         }
     }
@@ -170,21 +203,37 @@ fn finest_step(parsed: &Parsed) -> f64 {
 
 /// What is wrong with the size of a quantity that can be read.
 fn proportion(parsed: &Parsed, measure: &Measure, place: &Place) -> Option<Diagnostic> {
-    let limit = |text: &str| parse(text, parsed.kind).expect("invariant: limits are quantities, as a test of their table says").value;
+    let limit = |text: &str| {
+        parse(text, parsed.kind).expect("invariant: limits are quantities, as a test of their table says").value
+    };
     let (least, most) = (limit(measure.least), limit(measure.most));
     let (what, text) = (measure.what, &parsed.text);
     if parsed.value <= 0.0 && least > 0.0 {
-        let fault = Diagnostic::new(Code::NotPositive, format!("expected {what} to be above zero, found {text}"), place.clone());
-        return Some(fault.label("not above zero").help(format!("write what it is, such as {}", corrected(place, measure.ordinary))));
+        let fault = Diagnostic::new(
+            Code::NotPositive,
+            format!("expected {what} to be above zero, found {text}"),
+            place.clone(),
+        );
+        return Some(
+            fault
+                .label("not above zero")
+                .help(format!("write what it is, such as {}", corrected(place, measure.ordinary))),
+        );
     }
     if !(least..=most).contains(&parsed.value) {
         let message = format!("expected {what} between {} and {}, found {text}", measure.least, measure.most);
-        return Some(Diagnostic::new(Code::Implausible, message, place.clone()).label("out of all proportion").help(format!("look at the number and at its unit; an ordinary plan has {}", corrected(place, measure.ordinary))));
+        return Some(Diagnostic::new(Code::Implausible, message, place.clone()).label("out of all proportion").help(
+            format!("look at the number and at its unit; an ordinary plan has {}", corrected(place, measure.ordinary)),
+        ));
     }
     let width = parsed.give_or_take.unwrap_or(0.0);
     if least > 0.0 && width > parsed.value {
         let message = format!("expected a give-or-take smaller than {what} itself, found {text}");
-        return Some(Diagnostic::new(Code::Implausible, message, place.clone()).label("it could be less than nothing").help("± stands for the half width that holds nineteen times in twenty, in the same unit as the number"));
+        return Some(
+            Diagnostic::new(Code::Implausible, message, place.clone()).label("it could be less than nothing").help(
+                "± stands for the half width that holds nineteen times in twenty, in the same unit as the number",
+            ),
+        );
     }
     None
 }

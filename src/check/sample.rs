@@ -1,6 +1,6 @@
 //! `[[sample]]` of the log: what was spun, and which of it the yarn is spun to.
 
-use super::garment::{gauge, size, tool_size};
+use super::fabric::{gauge, size, tool_size};
 use super::heading::date;
 use super::names;
 use super::reading::{counted, optional, several, whole};
@@ -13,10 +13,17 @@ use crate::syntax::raw;
 use crate::units::System;
 
 /// All samples in order of writing, `None` in place of one that has a fault. `plies` is what the plan aims at.
-pub(super) fn samples(log: &raw::Log, plan: &raw::Plan, plies: Option<u32>, system: System, report: &mut Report) -> Vec<Option<Sample>> {
+pub(super) fn samples(
+    log: &raw::Log,
+    plan: &raw::Plan,
+    plies: Option<u32>,
+    system: System,
+    report: &mut Report,
+) -> Vec<Option<Sample>> {
     let all = Place::log("sample");
     too_many(log.sample.len(), limits::MOST_ENTRIES, "samples", &all.index(0), report);
-    let names = log.sample.iter().enumerate().filter_map(|(i, raw)| Some((raw.name.as_deref()?, all.index(i).key("name"))));
+    let names =
+        log.sample.iter().enumerate().filter_map(|(i, raw)| Some((raw.name.as_deref()?, all.index(i).key("name"))));
     names::check_unique(names, "sample", report);
     check_one_chosen(log, &all, report);
     log.sample.iter().enumerate().map(|(i, raw)| sample(i, raw, plan, plies, system, report)).collect()
@@ -27,15 +34,31 @@ fn check_one_chosen(log: &raw::Log, all: &Place, report: &mut Report) {
     if let (Some(first), Some(second)) = (chosen.next(), chosen.next()) {
         let place = |i: usize| all.index(i).key("chosen");
         let fault = Diagnostic::new(Code::Contradiction, "expected one chosen sample, found two", place(second));
-        report.fault(fault.label("chosen as well").also(place(first), "chosen here").help("the yarn is spun to one of them: write `chosen = true` there alone"));
+        report.fault(
+            fault
+                .label("chosen as well")
+                .also(place(first), "chosen here")
+                .help("the yarn is spun to one of them: write `chosen = true` there alone"),
+        );
     }
 }
 
-fn sample(index: usize, raw: &raw::Sample, plan: &raw::Plan, plies: Option<u32>, system: System, report: &mut Report) -> Option<Sample> {
+fn sample(
+    index: usize,
+    raw: &raw::Sample,
+    plan: &raw::Plan,
+    plies: Option<u32>,
+    system: System,
+    report: &mut Report,
+) -> Option<Sample> {
     let place = Place::log("sample").index(index);
     let name = name(index, raw, &place, system, report);
     if raw.date.is_none() {
-        report.missing("the day of the sample is not said", place.key("date"), "write `date = 2026-03-05`, without quotes");
+        report.missing(
+            "the day of the sample is not said",
+            place.key("date"),
+            "write `date = 2026-03-05`, without quotes",
+        );
     }
     let whorl = raw.whorl.as_deref().map(|name| whorl_named(name, plan, &place.key("whorl"), report));
     let is_chosen = raw.chosen == Some(true);
@@ -136,7 +159,8 @@ fn read_swatch(sample: &mut Sample, raw: &raw::Sample, system: System, report: &
         (swatch.weight.is_some() && swatch.size.is_none(), "weight", "size = \"15 x 15 cm\""),
     ] {
         if is_alone {
-            let fault = Diagnostic::new(Code::Unused, format!("the {has} of a swatch leads nowhere by itself"), place.key(has));
+            let fault =
+                Diagnostic::new(Code::Unused, format!("the {has} of a swatch leads nowhere by itself"), place.key(has));
             report.fault(fault.label("not used").help(format!("write `{lacks}` beside it")));
         }
     }
@@ -153,7 +177,9 @@ fn check_number(readings: Option<&raw::Readings>, place: &Place, report: &mut Re
 fn check_plies(found: u32, plies: Option<u32>, is_chosen: bool, place: &Place, report: &mut Report) {
     if let Some(plies) = plies.filter(|plies| is_chosen && *plies != found) {
         let message = format!("expected a chosen sample of {plies} plies, as the yarn has, found {found}");
-        let fault = Diagnostic::new(Code::PliesDiffer, message, place.clone()).label("another yarn").also(Place::plan("yarn").key("plies"), "the yarn");
+        let fault = Diagnostic::new(Code::PliesDiffer, message, place.clone())
+            .label("another yarn")
+            .also(Place::plan("yarn").key("plies"), "the yarn");
         report.fault(fault.help("choose another sample, or change the plies of the yarn"));
     }
 }
@@ -162,7 +188,11 @@ fn check_plies(found: u32, plies: Option<u32>, is_chosen: bool, place: &Place, r
 fn check_loops(skein: &raw::SampleSkein, place: &Place, report: &mut Report) {
     let has_loop = skein.one_loop.is_some() || skein.washed_loop.is_some();
     if skein.loops.is_some() && !has_loop {
-        report.missing("how long a loop of the skein is, is not said", place.key("washed-loop"), "write `washed-loop = \"1.45 m\"`, `loop = \"1.52 m\"`, or both");
+        report.missing(
+            "how long a loop of the skein is, is not said",
+            place.key("washed-loop"),
+            "write `washed-loop = \"1.45 m\"`, `loop = \"1.52 m\"`, or both",
+        );
     }
 }
 
@@ -176,7 +206,14 @@ fn check_usable(sample: &Sample, report: &mut Report) {
         return;
     }
     if !(has_readings || has_singles || has_swatch || (has_length && sample.weight.is_some())) {
-        let fault = Diagnostic::new(Code::EmptySample, "expected something measured of a chosen sample, found nothing that can be used", sample.place.key("chosen"));
-        report.fault(fault.label("chosen").help("write what was measured, such as `skein = { loops = 20, washed-loop = \"1.45 m\", weight = \"15.1 g\", wraps = \"11 wpi\" }`"));
+        let fault = Diagnostic::new(
+            Code::EmptySample,
+            "expected something measured of a chosen sample, found nothing that can be used",
+            sample.place.key("chosen"),
+        );
+        report.fault(fault.label("chosen").help(
+            "write what was measured, such as\n\
+             skein = { loops = 20, washed-loop = \"1.45 m\", weight = \"15.1 g\", wraps = \"11 wpi\" }",
+        ));
     }
 }

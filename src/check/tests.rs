@@ -53,7 +53,10 @@ fn raises(plan: &str, code: Code, place: &str) {
 fn the_shipped_projects_are_sound() {
     let smallest = sound(SMALLEST, "");
     assert_eq!((smallest.supplies.len(), smallest.ply_plans.len()), (1, 1));
-    let pullover = sound(include_str!("../../projects/three-ply-pullover/plan.toml"), include_str!("../../projects/three-ply-pullover/log.toml"));
+    let pullover = sound(
+        include_str!("../../projects/three-ply-pullover/plan.toml"),
+        include_str!("../../projects/three-ply-pullover/log.toml"),
+    );
     assert_eq!(pullover.supplies.iter().map(|supply| supply.weights.len()).collect::<Vec<_>>(), [5, 3]);
     assert_eq!(pullover.chosen().map(|sample| sample.name.as_str()), Some("second"));
     assert!(matches!(pullover.garments[0].need, Need::Gauge { .. }));
@@ -65,12 +68,26 @@ fn the_shipped_projects_are_sound() {
 #[test]
 fn what_is_left_out_is_listed_with_its_standing() {
     let smallest = sound(SMALLEST, "");
-    for key in ["plan.units", "plan.paper", "plan.terms", "wheel.draw", "wheel.length-per-treadle", "yarn.angle", "yarn.waste", "ply-plan"] {
-        assert!(smallest.assumed.iter().any(|assumed| assumed.place.as_ref().is_some_and(|place| place.path == key)), "{key}");
+    for key in [
+        "plan.units",
+        "plan.paper",
+        "plan.terms",
+        "wheel.draw",
+        "wheel.length-per-treadle",
+        "yarn.angle",
+        "yarn.waste",
+        "ply-plan",
+    ] {
+        assert!(
+            smallest.assumed.iter().any(|assumed| assumed.place.as_ref().is_some_and(|place| place.path == key)),
+            "{key}"
+        );
     }
     assert!(matches!(smallest.yarn.waste.origin, Origin::Default(..)));
     // A draw that lets yarn in at each treadle has no use for the draft.
-    assert!(smallest.assumed.iter().all(|assumed| assumed.place.as_ref().is_none_or(|place| place.path != "wheel.draft")));
+    assert!(
+        smallest.assumed.iter().all(|assumed| assumed.place.as_ref().is_none_or(|place| place.path != "wheel.draft"))
+    );
 }
 
 #[test]
@@ -177,7 +194,11 @@ fn names_are_found_or_their_nearest_is_offered() {
     let (_, faults) = check(&syntax(&and("[plying]\nwhorl = \"slwo\""), ""));
     assert_eq!(faults[0].help.as_deref(), Some("is \"slow\" meant?"));
     raises(&and("[braid.north]\nfibre = \"merino\"\nweight = \"100 g\""), Code::UnknownName, "braid.north.fibre");
-    raises(&and("[[ply-plan]]\nplies = [{ braid = \"x\" }, { fibre = \"corriedale\" }]"), Code::UnknownName, "ply-plan[0].plies[0].braid");
+    raises(
+        &and("[[ply-plan]]\nplies = [{ braid = \"x\" }, { fibre = \"corriedale\" }]"),
+        Code::UnknownName,
+        "ply-plan[0].plies[0].braid",
+    );
 }
 
 #[test]
@@ -190,7 +211,10 @@ fn names_that_climb_are_refused() {
 fn one_lot_of_fibre_fills_all_plies_and_many_ask_for_a_plan() {
     let plan = sound(&with("weight = \"200 g\"", "\n[braid.a]\nweight = \"100 g\"\n[braid.b]\nweight = \"100 g\""), "");
     assert_eq!(plan.ply_plans[0].plies.iter().map(|ply| ply.supply).collect::<Vec<_>>(), [0, 1]);
-    let three = with("weight = \"200 g\"", "\n[braid.a]\nweight = \"100 g\"\n[braid.b]\nweight = \"100 g\"\n[braid.c]\nweight = \"100 g\"");
+    let three = with(
+        "weight = \"200 g\"",
+        "\n[braid.a]\nweight = \"100 g\"\n[braid.b]\nweight = \"100 g\"\n[braid.c]\nweight = \"100 g\"",
+    );
     raises(&three, Code::MissingKey, "yarn.plies");
 }
 
@@ -206,7 +230,11 @@ fn a_ply_finds_the_only_lot_of_its_fibre() {
 
 /// A plan with ply plans of these shares.
 fn shared(shares: &[&str]) -> String {
-    let one = |(i, share): (usize, &&str)| format!("[[ply-plan]]\nname = \"n{i}\"\nshare = \"{share}\"\nplies = [{{ fibre = \"corriedale\" }}, {{ fibre = \"corriedale\" }}]\n");
+    let one = |(i, share): (usize, &&str)| {
+        format!(
+            "[[ply-plan]]\nname = \"n{i}\"\nshare = \"{share}\"\nplies = [{{ fibre = \"corriedale\" }}, {{ fibre = \"corriedale\" }}]\n"
+        )
+    };
     and(&shares.iter().enumerate().map(one).collect::<String>())
 }
 
@@ -223,7 +251,11 @@ fn shares_add_up() {
 
 #[test]
 fn parts_of_one_braid_are_at_most_the_braid() {
-    let parts = |first: &str, second: &str| and(&format!("[[ply-plan]]\nplies = [{{ fibre = \"corriedale\", {first} }}, {{ fibre = \"corriedale\", {second} }}]"));
+    let parts = |first: &str, second: &str| {
+        and(&format!(
+            "[[ply-plan]]\nplies = [{{ fibre = \"corriedale\", {first} }}, {{ fibre = \"corriedale\", {second} }}]"
+        ))
+    };
     let plan = sound(&parts("part = \"1/3\"", "part = \"2/3\""), "");
     assert_eq!(plan.ply_plans[0].plies[0].part.as_ref().map(|part| part.text.as_str()), Some("1/3"));
     raises(&parts("part = \"1/2\"", "part = \"2/3\""), Code::DoesNotAddUp, "ply-plan[0].plies[1].part");
@@ -239,14 +271,21 @@ fn plies_of_a_plan_are_those_of_the_yarn() {
 
 /// A plan with one braid of three, which says this as well.
 fn braided(more: &str) -> String {
-    and(&format!("[colours]\nred = \"#AA0000\"\nblue = \"\"\n[[ply-plan]]\nplies = [{{ braid = \"north\" }}, {{ fibre = \"corriedale\" }}]\n[braid.north]\ncount = 3\nweight = \"100 g\"\n{more}"))
+    and(&format!(
+        "[colours]\nred = \"#AA0000\"\nblue = \"\"\n[[ply-plan]]\nplies = [{{ braid = \"north\" }}, {{ fibre = \"corriedale\" }}]\n[braid.north]\ncount = 3\nweight = \"100 g\"\n{more}"
+    ))
 }
 
 #[test]
 fn braids_hold_what_is_set_aside() {
     sound(&braided("for-sampling = \"braid 3\""), "");
     sound(&braided("for-sampling = \"30 g\""), "");
-    for (text, code) in [("braid 4", Code::MoreThanThereIs), ("braid 0", Code::MoreThanThereIs), ("300 g", Code::MoreThanThereIs), ("braid", Code::NotANumber)] {
+    for (text, code) in [
+        ("braid 4", Code::MoreThanThereIs),
+        ("braid 0", Code::MoreThanThereIs),
+        ("300 g", Code::MoreThanThereIs),
+        ("braid", Code::NotANumber),
+    ] {
         raises(&braided(&format!("for-sampling = \"{text}\"")), code, "braid.north.for-sampling");
     }
 }
@@ -255,15 +294,31 @@ fn braids_hold_what_is_set_aside() {
 fn sections_reach_from_end_to_end() {
     let plan = sound(&braided("length = \"2 m\"\nsections = [[\"red\", \"1 m\"], [\"blue\", \"97 cm\"]]"), "");
     assert_eq!(plan.colours[0].hex.as_deref(), Some("#aa0000"));
-    raises(&braided("length = \"2 m\"\nsections = [[\"red\", \"1 m\"], [\"blue\", \"80 cm\"]]"), Code::DoesNotAddUp, "braid.north.sections");
-    raises(&braided("length = \"2 m\"\nsections = [[\"red\", \"1 m\"], [\"green\", \"1 m\"]]"), Code::UnknownName, "braid.north.sections[1][0]");
-    let short = braided("sections = [[\"red\", \"1 m\"], [\"blue\", \"5 cm\"]]").replacen("kind = \"wool\"", "kind = \"wool\"\nstaple = \"10 cm\"", 1);
+    raises(
+        &braided("length = \"2 m\"\nsections = [[\"red\", \"1 m\"], [\"blue\", \"80 cm\"]]"),
+        Code::DoesNotAddUp,
+        "braid.north.sections",
+    );
+    raises(
+        &braided("length = \"2 m\"\nsections = [[\"red\", \"1 m\"], [\"green\", \"1 m\"]]"),
+        Code::UnknownName,
+        "braid.north.sections[1][0]",
+    );
+    let short = braided("sections = [[\"red\", \"1 m\"], [\"blue\", \"5 cm\"]]").replacen(
+        "kind = \"wool\"",
+        "kind = \"wool\"\nstaple = \"10 cm\"",
+        1,
+    );
     raises(&short, Code::ShortSection, "braid.north.sections[1][1]");
 }
 
 #[test]
 fn said_twice_is_said_to_be() {
-    raises(&with("kind = \"wool\"", "kind = \"wool\"\ngrade = \"62s\"\nfineness = \"23 micron\""), Code::Contradiction, "fibre.corriedale.grade");
+    raises(
+        &with("kind = \"wool\"", "kind = \"wool\"\ngrade = \"62s\"\nfineness = \"23 micron\""),
+        Code::Contradiction,
+        "fibre.corriedale.grade",
+    );
     raises(&and("ply-twist = \"3 / in\"\nangle = \"30 deg\""), Code::Contradiction, "yarn.angle");
     raises(&braided("weights = [\"1 oz\"]"), Code::Contradiction, "braid.north.count");
     raises(&and("[garment.hat]\nlength = \"100 m\"\narea = \"0.1 m2\""), Code::Contradiction, "garment.hat.area");
@@ -297,19 +352,41 @@ fn a_garment_has_a_way_to_its_length() {
     let garment = |more: &str| and(&format!("[garment.hat]\n{more}"));
     raises(&garment("craft = \"knit\""), Code::NoWayToLength, "garment.hat");
     raises(&garment("area = \"0.1 m2\""), Code::NoWayToLength, "garment.hat.area");
-    raises(&garment("area = \"0.1 m2\"\nstitch = \"moss stitch\"\ngauge = \"19 st / 10 cm\""), Code::StitchNeedsSwatch, "garment.hat.stitch");
+    raises(
+        &garment("area = \"0.1 m2\"\nstitch = \"moss stitch\"\ngauge = \"19 st / 10 cm\""),
+        Code::StitchNeedsSwatch,
+        "garment.hat.stitch",
+    );
     raises(&garment("swatch = { size = \"15 x 15 cm\", weight = \"6 g\" }"), Code::MissingKey, "garment.hat.area");
-    raises(&garment("area = \"0.1 m2\"\nswatch = { size = \"15 cm\", weight = \"6 g\" }"), Code::UnreadableMeasure, "garment.hat.swatch.size");
-    raises(&garment("area = \"0.1 m2\"\nswatch = { size = \"0 x 15 cm\", weight = \"6 g\" }"), Code::NotPositive, "garment.hat.swatch.size");
+    raises(
+        &garment("area = \"0.1 m2\"\nswatch = { size = \"15 cm\", weight = \"6 g\" }"),
+        Code::UnreadableMeasure,
+        "garment.hat.swatch.size",
+    );
+    raises(
+        &garment("area = \"0.1 m2\"\nswatch = { size = \"0 x 15 cm\", weight = \"6 g\" }"),
+        Code::NotPositive,
+        "garment.hat.swatch.size",
+    );
     raises(&garment("length = \"100 m\"\ncraft = \"crochet\""), Code::MissingKey, "plan.terms");
-    let crochet = garment("area = \"0.1 m2\"\ncraft = \"crochet\"\ngauge = \"14 st / 10 cm\"").replacen("[fibre", "terms = \"UK\"\n[fibre", 1);
+    let crochet = garment("area = \"0.1 m2\"\ncraft = \"crochet\"\ngauge = \"14 st / 10 cm\"").replacen(
+        "[fibre",
+        "terms = \"UK\"\n[fibre",
+        1,
+    );
     raises(&crochet, Code::StitchNeedsSwatch, "garment.hat.area");
 }
 
 #[test]
 fn rows_that_are_left_out_follow_from_the_stitches() {
-    let of = |stitch: &str| sound(&and(&format!("[garment.hat]\narea = \"0.1 m2\"\nstitch = \"{stitch}\"\ngauge = \"20 st / 10 cm\"")), "");
-    for (stitch, rows, text) in [("stocking stitch", 270.0, "27.0 rows/10 cm"), ("Stockinette", 270.0, "27.0 rows/10 cm"), ("garter stitch", 400.0, "40.0 rows/10 cm")] {
+    let of = |stitch: &str| {
+        sound(&and(&format!("[garment.hat]\narea = \"0.1 m2\"\nstitch = \"{stitch}\"\ngauge = \"20 st / 10 cm\"")), "")
+    };
+    for (stitch, rows, text) in [
+        ("stocking stitch", 270.0, "27.0 rows/10 cm"),
+        ("Stockinette", 270.0, "27.0 rows/10 cm"),
+        ("garter stitch", 400.0, "40.0 rows/10 cm"),
+    ] {
         let plan = of(stitch);
         let gauge = plan.garments[0].gauge.as_ref().expect("the plan has a gauge");
         assert!((gauge.rows.value - rows).abs() < 1e-9, "{stitch}");
@@ -327,7 +404,8 @@ fn a_chosen_sample_stands_for_wraps_and_gauge() {
     let plan = sound(&with("wraps = \"10 wpi\"", "[garment.hat]\narea = \"0.1 m2\""), &log);
     let Need::Gauge { gauge, .. } = &plan.garments[0].need else { panic!("the gauge of the sample is taken") };
     assert_eq!(gauge.stitches.origin, Origin::Measured);
-    let log = format!("{SAMPLE}swatch = {{ gauge = \"20 st, 28 rows / 10 cm\", size = \"15 x 15 cm\", weight = \"6 g\" }}");
+    let log =
+        format!("{SAMPLE}swatch = {{ gauge = \"20 st, 28 rows / 10 cm\", size = \"15 x 15 cm\", weight = \"6 g\" }}");
     let plan = sound(&and("[garment.hat]\narea = \"0.1 m2\""), &log);
     let Need::Swatch { size, .. } = &plan.garments[0].need else { panic!("the swatch of the sample is taken") };
     assert!((size.value - 0.0225).abs() < 1e-12);
@@ -341,7 +419,10 @@ fn samples_are_held_against_the_plan() {
     assert_eq!(log("whorl = \"midle\""), one(Code::UnknownName, "sample[0].whorl"));
     assert_eq!(log("chosen = true"), one(Code::EmptySample, "sample[0].chosen"));
     assert_eq!(log("skein = { loops = 20 }"), one(Code::MissingKey, "sample[0].skein.washed-loop"));
-    assert_eq!(log("chosen = true\nskein = { plies = 3, wraps = [\"11 wpi\"] }"), one(Code::PliesDiffer, "sample[0].skein.plies"));
+    assert_eq!(
+        log("chosen = true\nskein = { plies = 3, wraps = [\"11 wpi\"] }"),
+        one(Code::PliesDiffer, "sample[0].skein.plies")
+    );
     assert_eq!(log("skein = { plies = 3, wraps = [\"11 wpi\"] }"), []);
     assert_eq!(log("skein = { wraps = [\"11 wpi\", \"0 wpi\"] }"), one(Code::NotPositive, "sample[0].skein.wraps[1]"));
     assert_eq!(faults_with_log(SMALLEST, "[[sample]]\nname = \"a\""), one(Code::MissingKey, "sample[0].date"));
@@ -365,7 +446,11 @@ fn entries_without_effect_are_said() {
     let plan = with("fast = \"8.5:1\" }", "fast = \"8.5:1\" }\ndraw = \"long draw\"\nlength-per-treadle = \"4 cm\"");
     raises(&plan, Code::Unused, "wheel.length-per-treadle");
     raises(&and("[fibre.silk]\nkind = \"silk\""), Code::Unused, "fibre.silk");
-    raises(&and("[[ply-plan]]\nplies = [{ braid = \"a\" }, { braid = \"a\" }]\n[braid.a]\nweight = \"100 g\""), Code::Unused, "fibre.corriedale");
+    raises(
+        &and("[[ply-plan]]\nplies = [{ braid = \"a\" }, { braid = \"a\" }]\n[braid.a]\nweight = \"100 g\""),
+        Code::Unused,
+        "fibre.corriedale",
+    );
 }
 
 #[test]

@@ -17,7 +17,9 @@ fn code(error: &UnitError) -> Code {
         UnitError::UnknownUnit { .. } => Code::UnknownUnit,
         UnitError::WrongKind { .. } => Code::WrongKind,
         UnitError::AmbiguousComma { .. } | UnitError::PartedThousands { .. } => Code::AmbiguousComma,
-        UnitError::FoldedWithoutSystem { .. } | UnitError::CountWithoutSystem { .. } | UnitError::UnknownFolding { .. } => Code::CountWithoutSystem,
+        UnitError::FoldedWithoutSystem { .. }
+        | UnitError::CountWithoutSystem { .. }
+        | UnitError::UnknownFolding { .. } => Code::CountWithoutSystem,
         UnitError::OutOfRange { .. } => Code::Implausible,
         UnitError::NoReciprocal { .. } | UnitError::NegativeGiveOrTake { .. } => Code::NotPositive,
         UnitError::NotAGauge { .. } | UnitError::NotASize { .. } => Code::UnreadableMeasure,
@@ -31,13 +33,19 @@ fn message(error: &UnitError, text: &str, measure: &Measure) -> String {
         UnitError::MissingUnit { .. } => format!("{text} of what? {what} needs its unit"),
         UnitError::Empty => format!("expected {what}, found nothing written"),
         UnitError::UnknownUnit { unit, .. } => format!("expected the unit of {what}, found {unit:?}"),
-        UnitError::AmbiguousComma { as_decimal, as_thousands } => format!("{text} could be {as_decimal} or {as_thousands}"),
+        UnitError::AmbiguousComma { as_decimal, as_thousands } => {
+            format!("{text} could be {as_decimal} or {as_thousands}")
+        }
         UnitError::FoldedWithoutSystem { .. } => format!("{text} is a folded count that does not say in which system"),
         UnitError::CountWithoutSystem { .. } => format!("{text} is a count that does not say in which system"),
-        UnitError::OutOfRange { .. } => format!("expected {what} between {} and {}, found {text}", measure.least, measure.most),
+        UnitError::OutOfRange { .. } => {
+            format!("expected {what} between {} and {}, found {text}", measure.least, measure.most)
+        }
         UnitError::NotAGauge { .. } => format!("expected a gauge, found {text:?}"),
         UnitError::NotASize { .. } => format!("expected a size, found {text:?}"),
-        UnitError::WrongKind { found, wanted, .. } => format!("expected {}, found {}: {text}", wanted.words(), found.words()),
+        UnitError::WrongKind { found, wanted, .. } => {
+            format!("expected {}, found {}: {text}", wanted.words(), found.words())
+        }
         UnitError::NotANumber { .. } => format!("expected {what} to begin with a number, found \"{text}\""),
         other => other.to_string(),
     }
@@ -65,21 +73,36 @@ fn label(error: &UnitError) -> &'static str {
 fn help(error: &UnitError, text: &str, measure: &Measure, place: &Place) -> String {
     match error {
         UnitError::MissingUnit { could_be } => {
-            let offered: Vec<String> = could_be.iter().take(3).map(|symbol| corrected(place, &with_unit(text, symbol))).collect();
+            let offered: Vec<String> =
+                could_be.iter().take(3).map(|symbol| corrected(place, &with_unit(text, symbol))).collect();
             format!("write {}", offered.join(" or "))
         }
-        UnitError::UnknownUnit { unit, nearest: Some(near) } => format!("write {}", corrected(place, &text.replacen(unit.as_str(), near, 1))),
-        UnitError::AmbiguousComma { .. } => format!("write {} or {}", corrected(place, &text.replace(',', ".")), corrected(place, &text.replace(',', ""))),
+        UnitError::UnknownUnit { unit, nearest: Some(near) } => {
+            format!("write {}", corrected(place, &text.replacen(unit.as_str(), near, 1)))
+        }
+        UnitError::AmbiguousComma { .. } => format!(
+            "write {} or {}",
+            corrected(place, &text.replace(',', ".")),
+            corrected(place, &text.replace(',', ""))
+        ),
         UnitError::PartedThousands { meant, .. } => format!("write {meant}, with its unit"),
         UnitError::FoldedWithoutSystem { .. } | UnitError::CountWithoutSystem { .. } => {
             format!("write {} or {}", corrected(place, "2/24 worsted count"), corrected(place, "1000 yd/lb"))
         }
         UnitError::NotAGauge { .. } => format!("write {}", corrected(place, "19 st, 26 rows / 10 cm")),
         UnitError::NotASize { .. } => format!("write {}", corrected(place, "15 x 15 cm")),
-        UnitError::OutOfRange { .. } => format!("look at the number and at its unit; an ordinary plan has {}", corrected(place, measure.ordinary)),
-        UnitError::NegativeGiveOrTake { .. } => "± stands for the half width that holds nineteen times in twenty; leave its sign out".to_owned(),
+        UnitError::OutOfRange { .. } => {
+            format!("look at the number and at its unit; an ordinary plan has {}", corrected(place, measure.ordinary))
+        }
+        UnitError::NegativeGiveOrTake { .. } => {
+            "± stands for the half width that holds nineteen times in twenty; leave its sign out".to_owned()
+        }
         UnitError::UnknownFolding { .. } => format!("write {}", corrected(place, "1000 yd/lb")),
-        UnitError::UnknownUnit { .. } | UnitError::WrongKind { .. } | UnitError::Empty | UnitError::NotANumber { .. } | UnitError::TooLong { .. } => {
+        UnitError::UnknownUnit { .. }
+        | UnitError::WrongKind { .. }
+        | UnitError::Empty
+        | UnitError::NotANumber { .. }
+        | UnitError::TooLong { .. } => {
             format!("write {}", corrected(place, measure.ordinary))
         }
         UnitError::NoReciprocal { .. } => format!("write what it is, such as {}", corrected(place, measure.ordinary)),

@@ -1,8 +1,8 @@
 //! `[wheel]` and `[plying]`: whorls, draw, bobbins, and what the singles are plied on.
 
-use super::names;
 use super::defaults::Assumption;
 use super::limits::Measure;
+use super::names;
 use super::reading::{counted, optional, or_default, reading_of_text, unnoted_default, whole};
 use super::report::Report;
 use super::{defaults, limits, too_many};
@@ -22,11 +22,15 @@ pub(super) fn wheel(plan: &raw::Plan, system: System, report: &mut Report) -> Op
     let whorls = whorls(raw, report);
     let draw = draw_or_default(raw, system, report);
     check_draw(raw, draw, &place, report);
-    let length_per_treadle = wish(raw.length_per_treadle.as_ref(), &LENGTH_PER_TREADLE, !draw.counts_treadles(), system, report);
+    let length_per_treadle =
+        wish(raw.length_per_treadle.as_ref(), &LENGTH_PER_TREADLE, !draw.counts_treadles(), system, report);
     let draft = wish(raw.draft.as_ref(), &DRAFT, draw.counts_treadles(), system, report);
-    let bobbin_holds = or_default(raw.bobbin_holds.as_ref(), &defaults::BOBBIN_HOLDS, &limits::BOBBIN_HOLDS, system, report);
+    let bobbin_holds =
+        or_default(raw.bobbin_holds.as_ref(), &defaults::BOBBIN_HOLDS, &limits::BOBBIN_HOLDS, system, report);
     let owned = place.key("bobbins-owned");
-    let bobbins_owned = raw.bobbins_owned.and_then(|number| Some(counted(whole(number, &owned, "a number of bobbins", 1..=limits::MOST_BOBBINS, report)?, owned)));
+    let bobbins_owned = raw.bobbins_owned.and_then(|number| {
+        Some(counted(whole(number, &owned, "a number of bobbins", 1..=limits::MOST_BOBBINS, report)?, owned))
+    });
     Some(Wheel {
         brake: names::text(raw.brake.as_deref(), &place.key("brake"), report),
         bobbin_core: optional(raw.bobbin_core.as_ref(), &place.key("bobbin-core"), &limits::BOBBIN_CORE, report),
@@ -46,7 +50,13 @@ static LENGTH_PER_TREADLE: Wish = (&defaults::LENGTH_PER_TREADLE, &limits::LENGT
 static DRAFT: Wish = (&defaults::DRAFT, &limits::DRAFT);
 
 /// One of the two lengths by which the twist is set; a default counts as taken only where the draw uses it.
-fn wish(written: Option<&raw::Quantity>, (assumption, measure): &Wish, is_in_use: bool, system: System, report: &mut Report) -> Option<Reading<Length>> {
+fn wish(
+    written: Option<&raw::Quantity>,
+    (assumption, measure): &Wish,
+    is_in_use: bool,
+    system: System,
+    report: &mut Report,
+) -> Option<Reading<Length>> {
     if written.is_some() || is_in_use {
         return or_default(written, assumption, measure, system, report);
     }
@@ -61,9 +71,14 @@ pub(super) fn plying(plan: &raw::Plan, wheel: Option<&Wheel>, system: System, re
     let named = raw.whorl.as_deref();
     let found = named.and_then(|name| whorl_named(name, plan, &place.key("whorl"), report));
     let arm = or_default(raw.arm.as_ref(), &defaults::ARM, &limits::ARM, system, report);
-    let length_per_treadle =
-        optional(raw.length_per_treadle.as_ref(), &place.key("length-per-treadle"), &limits::LENGTH_PER_TREADLE, report);
-    let own_bobbin = optional::<Mass>(raw.bobbin_holds.as_ref(), &place.key("bobbin-holds"), &limits::BOBBIN_HOLDS, report);
+    let length_per_treadle = optional(
+        raw.length_per_treadle.as_ref(),
+        &place.key("length-per-treadle"),
+        &limits::LENGTH_PER_TREADLE,
+        report,
+    );
+    let own_bobbin =
+        optional::<Mass>(raw.bobbin_holds.as_ref(), &place.key("bobbin-holds"), &limits::BOBBIN_HOLDS, report);
     let wheel = wheel?;
     let whorl = match named {
         Some(_) => found?,
@@ -99,7 +114,8 @@ pub(super) fn draw(written: raw::Draw) -> Draw {
 }
 
 fn whorls(raw: &raw::Wheel, report: &mut Report) -> Option<Vec<Whorl>> {
-    const HELP: &str = "write the ratio of each whorl, under names of your own:\n[wheel]\nwhorls = { slow = \"6:1\", fast = \"8.5:1\" }";
+    const HELP: &str = "write the ratio of each whorl, under names of your own:\n\
+         [wheel]\nwhorls = { slow = \"6:1\", fast = \"8.5:1\" }";
     let place = Place::plan("wheel").key("whorls");
     if raw.whorls.is_empty() {
         report.missing("the wheel has no whorls", place, HELP);
@@ -108,7 +124,8 @@ fn whorls(raw: &raw::Wheel, report: &mut Report) -> Option<Vec<Whorl>> {
     if !too_many(raw.whorls.len(), limits::MOST_ENTRIES, "whorls", &place, report) {
         return None;
     }
-    let read: Vec<_> = raw.whorls.iter().map(|(name, written)| whorl(name, &written.0, place.key(name), report)).collect();
+    let read: Vec<_> =
+        raw.whorls.iter().map(|(name, written)| whorl(name, &written.0, place.key(name), report)).collect();
     read.into_iter().collect()
 }
 
@@ -138,7 +155,8 @@ fn draw_or_default(raw: &raw::Wheel, system: System, report: &mut Report) -> Dra
 
 /// Each draw has its own way of setting the twist; an entry for the other one has no effect, which is said.
 fn check_draw(raw: &raw::Wheel, draw: Draw, place: &Place, report: &mut Report) {
-    let (idle, in_use) = if draw.counts_treadles() { ("length-per-treadle", "draft") } else { ("draft", "length-per-treadle") };
+    let (idle, in_use) =
+        if draw.counts_treadles() { ("length-per-treadle", "draft") } else { ("draft", "length-per-treadle") };
     let is_idle = if draw.counts_treadles() { raw.length_per_treadle.is_some() } else { raw.draft.is_some() };
     if is_idle {
         let message = format!("`{idle}` has no effect with the draw {:?}", draw.words());

@@ -12,7 +12,11 @@ use crate::units::{Angle, Count, Kind, LinearDensity, System, Twist, Unit, Wraps
 /// The yarn, `None` if it has a fault.
 pub(super) fn yarn(plan: &raw::Plan, log: &raw::Log, system: System, report: &mut Report) -> Option<Yarn> {
     let Some(raw) = &plan.yarn else {
-        report.missing("the plan has no yarn", Place::plan("yarn"), "write what you want to spin:\n[yarn]\nplies = 2\nwraps = \"10 wpi\"");
+        report.missing(
+            "the plan has no yarn",
+            Place::plan("yarn"),
+            "write what you want to spin:\n[yarn]\nplies = 2\nwraps = \"10 wpi\"",
+        );
         return None;
     };
     let place = Place::plan("yarn");
@@ -23,10 +27,14 @@ pub(super) fn yarn(plan: &raw::Plan, log: &raw::Log, system: System, report: &mu
     check_aim(raw, log, wraps.as_ref(), grist.as_ref(), report);
     let is_twist_sampled = log.sample.iter().any(measures_twist);
     let (ply_twist, angle) = twist(raw, is_twist_sampled, system, report)?;
-    let plying_shortens = or_default(raw.plying_shortens.as_ref(), &defaults::PLYING_SHORTENS, &limits::PLYING_SHORTENS, system, report);
-    let wash_shortens = or_default(raw.wash_shortens.as_ref(), &defaults::WASH_SHORTENS, &limits::WASH_SHORTENS, system, report);
-    let winding_stretch = or_default(raw.winding_stretch.as_ref(), &defaults::WINDING_STRETCH, &limits::WINDING_STRETCH, system, report);
-    let wash_lightens = or_default(raw.wash_lightens.as_ref(), &defaults::WASH_LIGHTENS, &limits::WASH_LIGHTENS, system, report);
+    let plying_shortens =
+        or_default(raw.plying_shortens.as_ref(), &defaults::PLYING_SHORTENS, &limits::PLYING_SHORTENS, system, report);
+    let wash_shortens =
+        or_default(raw.wash_shortens.as_ref(), &defaults::WASH_SHORTENS, &limits::WASH_SHORTENS, system, report);
+    let winding_stretch =
+        or_default(raw.winding_stretch.as_ref(), &defaults::WINDING_STRETCH, &limits::WINDING_STRETCH, system, report);
+    let wash_lightens =
+        or_default(raw.wash_lightens.as_ref(), &defaults::WASH_LIGHTENS, &limits::WASH_LIGHTENS, system, report);
     let waste = or_default(raw.waste.as_ref(), &defaults::WASTE, &limits::WASTE, system, report);
     Some(Yarn {
         plies: plies?,
@@ -70,9 +78,16 @@ fn singles_twist(raw: &raw::Yarn, system: System, report: &mut Report) -> Direct
 }
 
 /// Something has to say how thick the yarn is; where two entries do, they have to be of one yarn.
-fn check_aim(raw: &raw::Yarn, log: &raw::Log, wraps: Option<&Reading<Wraps>>, grist: Option<&Reading<LinearDensity>>, report: &mut Report) {
+fn check_aim(
+    raw: &raw::Yarn,
+    log: &raw::Log,
+    wraps: Option<&Reading<Wraps>>,
+    grist: Option<&Reading<LinearDensity>>,
+    report: &mut Report,
+) {
     if raw.wraps.is_none() && raw.grist.is_none() && !log.sample.iter().any(measures_thickness) {
-        let help = "write `wraps = \"11 wpi\"`, or `grist = \"205 m/100 g\"`, or choose a sample that measured one of them";
+        let help =
+            "write `wraps = \"11 wpi\"`, or `grist = \"205 m/100 g\"`, or choose a sample that measured one of them";
         report.missing("how thick the yarn is to be is not said", Place::plan("yarn"), help);
     }
     if let (Some(wraps), Some(grist)) = (wraps, grist) {
@@ -83,7 +98,8 @@ fn check_aim(raw: &raw::Yarn, log: &raw::Log, wraps: Option<&Reading<Wraps>>, gr
 /// Whether a sample is chosen and says how thick the yarn is.
 fn measures_thickness(sample: &raw::Sample) -> bool {
     let Some(skein) = sample.skein.as_ref().filter(|_| sample.chosen == Some(true)) else { return false };
-    let has_grist = skein.loops.is_some() && skein.weight.is_some() && (skein.one_loop.is_some() || skein.washed_loop.is_some());
+    let has_grist =
+        skein.loops.is_some() && skein.weight.is_some() && (skein.one_loop.is_some() || skein.washed_loop.is_some());
     has_grist || skein.wraps.as_ref().is_some_and(|wraps| !wraps.0.is_empty())
 }
 
@@ -101,16 +117,21 @@ fn check_loft(wraps: &Reading<Wraps>, grist: &Reading<LinearDensity>, report: &m
         return;
     }
     let near = if k < *limits::LOFT.start() { *limits::LOFT.start() } else { *limits::LOFT.end() };
-    let (k_text, least, most) = (significant(k, 3), significant(*limits::LOFT.start(), 2), significant(*limits::LOFT.end(), 2));
+    let (k_text, least, most) =
+        (significant(k, 3), significant(*limits::LOFT.start(), 2), significant(*limits::LOFT.end(), 2));
     let wraps_that_fit = in_unit(wraps.unit, wraps.value * near / k);
     let grist_that_fits = in_unit(grist.unit, grist.value * (near / k) * (near / k));
     let message = format!("expected wraps and grist of one yarn, found {} with {}", wraps.text, grist.text);
-    let fault = Diagnostic::new(Code::WrapsAgainstGrist, message, grist.place.clone()).label("this grist").also(wraps.place.clone(), "these wraps");
-    let (at_wraps, at_grist) = if k > near { ("at most", "at least this fine:") } else { ("at least", "at most this fine:") };
+    let fault = Diagnostic::new(Code::WrapsAgainstGrist, message, grist.place.clone())
+        .label("this grist")
+        .also(wraps.place.clone(), "these wraps");
+    let (at_wraps, at_grist) =
+        if k > near { ("at most", "at least this fine:") } else { ("at least", "at most this fine:") };
     report.fault(
         fault
             .note(format!("K = wpi / √(yd/lb) is {k_text} here, and between {least} and {most} in yarns that can be spun"))
-            .help(format!("with this grist, wraps of {at_wraps} {wraps_that_fit}; or with these wraps, a grist {at_grist} {grist_that_fits}; or leave one of the two out")),
+            .help(format!("with this grist, wraps of {at_wraps} {wraps_that_fit}; or with these wraps, a grist {at_grist} {grist_that_fits}; \
+         or leave one of the two out")),
     );
 }
 
@@ -129,7 +150,12 @@ fn twist(raw: &raw::Yarn, is_sampled: bool, system: System, report: &mut Report)
     match (&raw.ply_twist, &raw.angle) {
         (Some(_), Some(_)) => {
             let fault = Diagnostic::new(Code::Contradiction, "expected the ply twist or the angle, found both", angle);
-            report.fault(fault.label("says the twist again").also(twist, "said here").help("keep the ply twist, which can be counted; an angle is for comparing samples"));
+            report.fault(
+                fault
+                    .label("says the twist again")
+                    .also(twist, "said here")
+                    .help("keep the ply twist, which can be counted; an angle is for comparing samples"),
+            );
             None
         }
         (Some(written), None) => Some((Some(reading(written, &twist, &limits::TARGET_TWIST, report)?), None)),
