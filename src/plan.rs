@@ -201,7 +201,8 @@ pub struct Supply {
     pub in_braids: bool,
     /// Index into [`Plan::fibres`].
     pub fibre: usize,
-    /// Weight of each braid; one weight for loose fibre. At least one.
+    /// Weight of each braid; one weight for loose fibre. At least one. Braids that are counted and not weighed one by
+    /// one share one reading and its place: what it is off by, all of them are.
     pub weights: Vec<Reading<Mass>>,
     /// Length of one braid, laid out.
     pub length: Option<Reading<Length>>,

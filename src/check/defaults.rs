@@ -3,6 +3,7 @@
 //! What is taken from here is listed on the workings sheet with its standing and its reason. After `±` stands the
 //! half width that holds nineteen times in twenty.
 
+use crate::diagnostics::Place;
 use crate::plan::Assumed;
 use crate::units::{Standing, System};
 use Standing::{CommonPractice, OurChoice, Published};
@@ -46,6 +47,21 @@ impl Assumption {
             _ => self.text,
         }
     }
+}
+
+impl Assumption {
+    /// That an entry at `place`, which says no `±`, is taken to be as uncertain as this default.
+    pub(super) fn width_assumed(&self, place: Place) -> Assumed {
+        let width = self.text.split_once("± ").map_or(self.text, |(_, width)| width);
+        let reason = "as wide as the default of the same key";
+        Assumed { place: Some(place), what: "± of a share that says none", text: width, standing: OurChoice, reason }
+    }
+}
+
+/// That a target without `±` is exact.
+pub(super) fn exact_target() -> Assumed {
+    let reason = "what is spun misses it; what is aimed at does not";
+    Assumed { place: None, what: "± of a target", text: "none", standing: OurChoice, reason }
 }
 
 macro_rules! table {

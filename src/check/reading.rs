@@ -6,7 +6,7 @@
 use std::marker::PhantomData;
 use std::ops::RangeInclusive;
 
-use super::defaults::{Assumption, Width};
+use super::defaults::{self, Assumption, Width};
 use super::limits::{Measure, Spread};
 use super::report::Report;
 use super::unreadable::{self, corrected};
@@ -97,7 +97,7 @@ pub(super) fn reading_of_parsed<Q: Quantity>(
         File::Plan => Origin::Entry,
         File::Log => Origin::Measured,
     };
-    let width = parsed.give_or_take.unwrap_or_else(|| usual_width(parsed, measure, report));
+    let width = parsed.give_or_take.unwrap_or_else(|| usual_width(parsed, place, measure, report));
     Some(assembled(parsed, width, place.clone(), origin))
 }
 
@@ -176,9 +176,12 @@ fn assembled<Q: Quantity>(parsed: &Parsed, width: f64, place: Place, origin: Ori
 }
 
 /// Half the width of a reading that does not say it.
-fn usual_width(parsed: &Parsed, measure: &'static Measure, report: &mut Report) -> f64 {
+fn usual_width(parsed: &Parsed, place: &Place, measure: &'static Measure, report: &mut Report) -> f64 {
     match &measure.spread {
-        Spread::Target => 0.0,
+        Spread::Target => {
+            report.note(defaults::exact_target());
+            0.0
+        }
         Spread::Reading(usual) => {
             report.note(usual.assumed());
             match usual.width {
@@ -188,6 +191,7 @@ fn usual_width(parsed: &Parsed, measure: &'static Measure, report: &mut Report) 
             }
         }
         Spread::AsDefault(assumption) => {
+            report.note(assumption.width_assumed(place.clone()));
             let usual = parse(assumption.text, parsed.kind)
                 .expect("invariant: every numeric default is a quantity, as a test of the table says");
             usual.give_or_take.unwrap_or(0.0)
