@@ -15,6 +15,8 @@ use crate::units::{Kind, System, Unit, unit};
 /// A family of units in which formulas hold without a factor.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Family {
+    /// Numbers from here on are better read in a family of greater units.
+    most: f64,
     /// Only lines with this kind in them are written in this family.
     only_with: Option<Kind>,
     /// Kinds with the symbol of the family's unit; pure numbers and angles belong to every family.
@@ -24,6 +26,7 @@ pub struct Family {
 const ANYWHERE: &[(Kind, &str)] = &[(Kind::Ratio, ""), (Kind::Share, ""), (Kind::Count, ""), (Kind::Angle, "°")];
 
 const INCH: Family = Family {
+    most: 1e3,
     only_with: None,
     units: &[
         (Kind::Length, "in"),
@@ -36,6 +39,7 @@ const INCH: Family = Family {
     ],
 };
 const CENTIMETRE: Family = Family {
+    most: 1e3,
     only_with: None,
     units: &[
         (Kind::Length, "cm"),
@@ -50,18 +54,22 @@ const CENTIMETRE: Family = Family {
 const TEX: Family =
     Family { only_with: None, units: &[(Kind::Length, "km"), (Kind::Mass, "g"), (Kind::LinearDensity, "tex")] };
 const POUND: Family = Family {
+    most: 1e5,
     only_with: None,
     units: &[(Kind::Length, "yd"), (Kind::Mass, "lb"), (Kind::LinearDensity, "lb/yd"), (Kind::Yield, "yd/lb")],
 };
 const LOFT: Family = Family {
+    most: 1e5,
     only_with: Some(Kind::Loft),
     units: &[(Kind::Wraps, "wpi"), (Kind::Yield, "yd/lb"), (Kind::Loft, "wpi/√(yd/lb)")],
 };
 const TWIST_FACTOR: Family = Family {
+    most: 1e5,
     only_with: Some(Kind::TwistFactor),
     units: &[(Kind::Twist, "turns/m"), (Kind::LinearDensity, "tex"), (Kind::TwistFactor, "turns/m·√tex")],
 };
 const FIBRE: Family = Family {
+    most: 1e7,
     only_with: Some(Kind::FibreDiameter),
     units: &[
         (Kind::LinearDensity, "mg/km"),
@@ -72,6 +80,7 @@ const FIBRE: Family = Family {
 };
 /// Holds every formula, since its units are the base units.
 const METRE: Family = Family {
+    most: 1e5,
     only_with: None,
     units: &[
         (Kind::Length, "m"),
@@ -291,7 +300,7 @@ fn is_readable(formula: &Arc<Node>, family: &Family) -> bool {
     let mut found = Vec::new();
     leaves(formula, &mut found);
     let result = family.unit(formula.kind()).map(|unit| unit.from_base(formula.value()));
-    let easy = |x: f64| x == 0.0 || (1e-2..1e5).contains(&x.abs());
+    let easy = |x: f64| x == 0.0 || (1e-2..family.most).contains(&x.abs());
     result.is_some_and(easy)
         && found.iter().all(|leaf| leaf.kind() == Kind::Share || bare(leaf, family).is_some_and(easy))
 }
