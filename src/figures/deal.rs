@@ -150,23 +150,22 @@ pub fn demand(plan: &Plan, supply: usize) -> f64 {
 
 /// Fibre that can go into the yarn: the scarcest supply says how much.
 fn fibre_in_yarn(book: &mut Book, plan: &Plan, usable: &[Figure<Mass>], demand: &[f64]) -> Figure<Mass> {
-    let scarce: Vec<Figure<Mass>> = plan
-        .supplies
-        .iter()
-        .zip(usable.iter().zip(demand))
-        .filter(|(_, (_, demand))| **demand > 0.0)
-        .map(|(supply, (usable, demand))| {
-            let share: Figure<Share> = book.choose(
-                &format!("demand.{}", supply.place.path),
-                &format!("share of {} in the yarn", supply.name),
-                *demand,
-                percent(*demand, 1),
-                "as the ply plans say",
-            );
-            usable / share
-        })
-        .collect();
-    book.enter("yarn.fibre", "fibre for the yarn", least(&scarce).by(&WEIGHED))
+    let fibre = fibre_of(book, plan, usable, demand);
+    book.enter("yarn.fibre", "fibre for the yarn", fibre)
+}
+
+/// Fibre that can go into the yarn of so much of each supply.
+pub fn fibre_of(book: &mut Book, plan: &Plan, usable: &[Figure<Mass>], demand: &[f64]) -> Figure<Mass> {
+    let supplies = plan.supplies.iter().zip(usable.iter().zip(demand)).filter(|(_, (_, demand))| **demand > 0.0);
+    let enough_for: Vec<Figure<Mass>> =
+        supplies.map(|(supply, (usable, demand))| usable / share_in_yarn(book, supply, *demand)).collect();
+    least(&enough_for).by(&WEIGHED)
+}
+
+/// The share of a supply in the yarn, as a number of formulas.
+fn share_in_yarn(book: &mut Book, supply: &Supply, demand: f64) -> Figure<Share> {
+    let words = format!("share of {} in the yarn", supply.name);
+    book.choose(&format!("demand.{}", supply.place.path), &words, demand, percent(demand, 1), "as the ply plans say")
 }
 
 /// The pieces of a supply's braids that lie between `from` and `from + wanted` grams, in order, the last one divided.

@@ -1,13 +1,13 @@
 //! Is it enough? What each garment takes against the yarn there will be, by draws of both together.
 
 use super::aim::Aim;
-use super::deal::{Deal, demand};
+use super::deal::{Deal, demand, fibre_of};
 use super::expression::draws::quantile;
 use super::expression::{Figure, Formula, sum, with};
 use super::ledger::{Bands, Book, Columns, How, Line, number, share_below_zero};
 use super::{assumed, folding, garment};
-use crate::plan::{Garment, Need, Plan, Sampling, Stitch, SwatchYarn};
-use crate::units::format::{decimals, percent};
+use crate::plan::{Garment, Need, Plan, Sampling, Stitch, Supply, SwatchYarn};
+use crate::units::format::decimals;
 use crate::units::{Kind, Length, LinearDensity, Mass, Share, Standing};
 
 static ALLOWED: Formula = Formula { source: "lengths add", standing: Standing::Standard };
@@ -38,35 +38,35 @@ pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal) {
 
 /// What would be left with one more braid of the scarcest supply.
 fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &Figure<Length>) {
-    let supply = scarcest(book, plan);
-    let name = &plan.supplies[supply].name;
-    let weights = &plan.supplies[supply].weights;
-    let mean = weights.iter().map(|weight| weight.value).sum::<f64>() / weights.len() as f64;
+    let scarcest = scarcest(book, plan);
+    let name = &plan.supplies[scarcest].name;
+    let mean = one_of(&plan.supplies[scarcest]);
     let braid: Figure<Mass> = book.choose(
         "one-more",
         &format!("one more of {name}"),
         mean,
         format!("{} g", decimals(mean, 0)),
-        "a braid of the usual weight",
+        "of the usual weight",
     );
-    let share: Figure<Share> = book.choose(
-        "one-more.share",
-        &format!("share of {name} in the yarn"),
-        demand(plan, supply),
-        percent(demand(plan, supply), 1),
-        "as the ply plans say",
-    );
-    let fibre = book.figure::<Mass>("yarn.fibre") + braid / share;
+    let mut usable: Vec<Figure<Mass>> =
+        plan.supplies.iter().map(|supply| book.figure(&format!("{}.usable", supply.place.path))).collect();
+    usable[scarcest] = &usable[scarcest] + braid;
+    let demand: Vec<f64> = (0..plan.supplies.len()).map(|supply| demand(plan, supply)).collect();
+    let fibre = fibre_of(book, plan, &usable, &demand);
+    let entered = |what: &str| format!("garment.{}.{what}-with-one-more", garment.name);
+    let fibre = book.enter(entered("fibre"), "fibre with one more", fibre);
     let spun = book.figure::<LinearDensity>("yarn.tex");
-    let fibre =
-        book.enter(format!("garment.{}.fibre-with-one-more", garment.name), "fibre with one more", fibre.by(&ALLOWED));
-    let have = folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens);
-    let have = book.enter(format!("garment.{}.length-with-one-more", garment.name), "yarn with one more", have);
-    book.enter(
-        format!("garment.{}.left-over-with-one-more", garment.name),
-        "left over with one more",
-        (have - total).by(&LEFT),
+    let have = book.enter(
+        entered("length"),
+        "yarn with one more",
+        folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens),
     );
+    book.enter(entered("left-over"), "left over with one more", (have - total).by(&LEFT));
+}
+
+/// The weight of one braid of a supply, or of loose fibre all of it.
+pub fn one_of(supply: &Supply) -> f64 {
+    supply.weights.iter().map(|weight| weight.value).sum::<f64>() / supply.weights.len() as f64
 }
 
 /// Index of the supply that gives out first.
@@ -186,25 +186,21 @@ pub fn counts(book: &mut Book, plan: &Plan, columns: &Columns) {
 
 const SURE: &str = "as many draws as the wished certainty asks lie below";
 
-/// Whole braids to buy: what is wanted of the scarcest supply, less what there is, rounded up once and last.
+/// Whole braids to buy of each supply: what is wanted of it, less what there is, rounded up once and last.
 fn to_buy(book: &mut Book, plan: &Plan, garment: &Garment, fibre: f64) {
-    let supply = scarcest(book, plan);
-    let place = &plan.supplies[supply].place.path;
-    let usable = book.figure::<Mass>(&format!("{place}.usable")).value();
-    let weights = &plan.supplies[supply].weights;
-    let one = weights.iter().map(|weight| weight.value).sum::<f64>() / weights.len() as f64;
-    let lacking = fibre * demand(plan, supply) - usable;
-    let braids = (lacking / one).ceil().max(0.0);
-    let of = [format!("garment.{}.fibre-to-have", garment.name), format!("{place}.usable")];
-    counted(
-        book,
-        format!("garment.{}.to-buy", garment.name),
-        format!("to buy of {} for the {}", plan.supplies[supply].name, garment.name),
-        Kind::Count,
-        braids,
-        "what is lacking over the weight of one, rounded up once and last",
-        &of,
-    );
+    for (i, supply) in plan.supplies.iter().enumerate() {
+        let usable = format!("{}.usable", supply.place.path);
+        let lacking = fibre * demand(plan, i) - book.figure::<Mass>(&usable).value();
+        counted(
+            book,
+            format!("garment.{}.to-buy.{}", garment.name, supply.name),
+            format!("more of {} to buy for the {}", supply.name, garment.name),
+            Kind::Count,
+            (lacking / one_of(supply)).ceil().max(0.0),
+            "what is lacking over the weight of one, rounded up once and last",
+            &[format!("garment.{}.fibre-to-have", garment.name), usable],
+        );
+    }
 }
 
 fn counted(book: &mut Book, name: String, words: String, kind: Kind, value: f64, how: &str, of: &[String]) {

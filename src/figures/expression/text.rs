@@ -13,7 +13,7 @@ use crate::units::format::significant;
 use crate::units::{Kind, System, Unit, unit};
 
 /// A family of units in which formulas hold without a factor.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug, PartialEq)]
 pub struct Family {
     /// Numbers from here on are better read in a family of greater units.
     most: f64,
@@ -51,8 +51,11 @@ const CENTIMETRE: Family = Family {
         (Kind::YarnPerArea, "cm/cm²"),
     ],
 };
-const TEX: Family =
-    Family { only_with: None, units: &[(Kind::Length, "km"), (Kind::Mass, "g"), (Kind::LinearDensity, "tex")] };
+const TEX: Family = Family {
+    most: 1e5,
+    only_with: None,
+    units: &[(Kind::Length, "km"), (Kind::Mass, "g"), (Kind::LinearDensity, "tex")],
+};
 const POUND: Family = Family {
     most: 1e5,
     only_with: None,
