@@ -584,4 +584,18 @@ impl Plan {
     pub fn ply_direction(&self) -> Direction {
         self.yarn.singles_twist.against()
     }
+
+    /// Fingerprints of plan and log, six hexadecimal digits each; none of the log where it holds nothing.
+    /// Of what was understood, not of bytes: comments and spacing do not change them.
+    pub fn fingerprints(&self) -> (String, Option<String>) {
+        let plan = Self { samples: Vec::new(), ..self.clone() };
+        let log = (!self.samples.is_empty()).then(|| fingerprint(&self.samples));
+        (fingerprint(&plan), log)
+    }
+}
+
+fn fingerprint(of: &impl Hash) -> String {
+    let mut hasher = siphasher::sip::SipHasher13::new_with_keys(0, 0);
+    of.hash(&mut hasher);
+    format!("{:06x}", hasher.finish() >> 40)
 }

@@ -131,6 +131,17 @@ pub static JOIN: Assumption = Assumption {
     standing: FromMemory,
     source: "six inches of each end worked in",
 };
+/// Yarn kept for mending.
+pub static MENDING: Assumption = Assumption {
+    place: "assumed.mending",
+    words: "yarn kept for mending",
+    text: "10 m",
+    value: 10.0,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "enough for a few darns; it washes and fades with the garment if it is kept with it",
+};
 /// Regain of wool in a heated room.
 pub static REGAIN_DRY: Assumption = Assumption {
     place: "assumed.regain-dry",

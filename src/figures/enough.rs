@@ -15,6 +15,8 @@ static LEFT: Formula = Formula { source: "what there is less what is needed", st
 
 /// Enters what each garment takes, before anything is drawn.
 pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal) {
+    let mending = book.assume::<Length>(&assumed::MENDING).by(&ALLOWED);
+    book.enter("yarn.mending", "yarn kept for mending", mending);
     for garment in &plan.garments {
         let name = |what: &str| format!("garment.{}.{what}", garment.name);
         let noun = |what: &str| format!("{what} {}", garment.name);

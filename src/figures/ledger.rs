@@ -31,6 +31,8 @@ pub struct Source {
     pub words: String,
     /// As written, with unit and give-or-take.
     pub text: String,
+    /// Its nominal value in base units.
+    pub value: f64,
     /// Who says so.
     pub said: Said,
     /// Where it stands, or the key under which a plan may say it; `None` for what no plan says.
@@ -100,7 +102,7 @@ impl Book {
         };
         self.sources.insert(
             place.clone(),
-            Source { words: words.to_owned(), text: reading.text.clone(), said, place: Some(reading.place.clone()) },
+            Source { words: words.to_owned(), text: reading.text.clone(), value: reading.value, said, place: Some(reading.place.clone()) },
         );
         let shape = match reading.shape {
             Shape::Normal => expression::Shape::Normal,
@@ -123,6 +125,7 @@ impl Book {
             Source {
                 words: words.to_owned(),
                 text: text.to_owned(),
+                value,
                 said: Said::Default(standing, source),
                 place: None,
             },
@@ -147,7 +150,7 @@ impl Book {
     ) -> Figure<Q> {
         let place = format!("choice.{place}");
         self.sources
-            .insert(place.clone(), Source { words: words.to_owned(), text, said: Said::Choice(reason), place: None });
+            .insert(place.clone(), Source { words: words.to_owned(), text, value, said: Said::Choice(reason), place: None });
         Figure::entry(Entry {
             place,
             words: words.to_owned(),
@@ -170,7 +173,7 @@ impl Book {
         let place = format!("fact.{place}");
         self.sources.insert(
             place.clone(),
-            Source { words: words.to_owned(), text, said: Said::Default(standing, source), place: None },
+            Source { words: words.to_owned(), text, value, said: Said::Default(standing, source), place: None },
         );
         Figure::entry(Entry {
             place,
@@ -374,6 +377,11 @@ impl Ledger {
     /// Where the entry at a place of an expression comes from.
     pub fn source(&self, place: &str) -> &Source {
         &self.sources[place]
+    }
+
+    /// The same of an entry that may be the formula's own, which has none.
+    pub fn find_source(&self, place: &str) -> Option<&Source> {
+        self.sources.get(place)
     }
 
     /// All entries of the ledger's expressions, in the order in which they were first used.

@@ -1,9 +1,44 @@
 //! The sheets: for each, a record of finished text that a template sets.
+//!
+//! The arrow is [`sheets`]. Each sheet has a module with its record, whose fields are what its template may read, and
+//! [`fill`] writes the records from the ledger. Every number on a sheet is kept with what it is a number of in
+//! [`Sheets::printed`], so that a test can trace each digit on the paper.
 
 pub mod bobbin_checklist;
+pub mod fill;
 pub mod marks;
 pub mod overview;
 pub mod ply_plan;
 pub mod sample_card;
 pub mod wheel_card;
 pub mod workings;
+
+use crate::figures::Ledger;
+use crate::figures::spin::Settings;
+use crate::plan::Plan;
+
+/// The sheets of one plan.
+#[derive(Debug, Clone)]
+pub struct Sheets {
+    /// What every page needs.
+    pub page: marks::Page,
+    /// For deciding.
+    pub overview: overview::Overview,
+    /// For sampling.
+    pub sample_card: sample_card::SampleCard,
+    /// For sitting down to spin or to ply.
+    pub wheel_card: wheel_card::WheelCard,
+    /// For each bobbin.
+    pub bobbin_checklist: bobbin_checklist::BobbinChecklist,
+    /// For plying.
+    pub ply_plan: ply_plan::PlyPlanSheet,
+    /// For whoever doubts a number.
+    pub workings: workings::Workings,
+    /// Every number on the sheets, with what it is a number of.
+    pub printed: Vec<fill::print::Printed>,
+}
+
+/// The sheets of a plan, from its ledger.
+pub fn sheets(plan: &Plan, ledger: &Ledger, settings: Settings) -> Sheets {
+    fill::sheets(plan, ledger, settings)
+}

@@ -66,6 +66,18 @@ pub struct Working {
     pub entries: Vec<WorkingEntry>,
     /// A remark: two rules that disagree, a search and its seed; `None` where there is nothing to say.
     pub remark: Option<String>,
+    /// Figures worked the same way, printed small under it; often empty.
+    pub same: Vec<SameFormula>,
+}
+
+/// A figure worked like the one above it.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct SameFormula {
+    /// What it is: "strip 2 on bobbin 1".
+    pub name: String,
+    /// Its value with its unit: "33.7 g".
+    pub result: String,
 }
 
 /// One thing put into a working.

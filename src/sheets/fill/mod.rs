@@ -1,0 +1,53 @@
+//! From the ledger to the records of the sheets: which figures stand where, and how they are rounded and worded.
+//!
+//! Nothing is calculated here but places on the paper. Every number goes through [`print::Printer`], which writes it by
+//! `units::format` and keeps a record of what it printed and of which figure or entry that was.
+
+mod bobbins;
+mod gates;
+mod overview;
+mod ply;
+pub mod print;
+mod sample;
+mod wheel;
+mod words;
+mod workings;
+
+use super::marks::{self, Page};
+use super::{Sheets, workings::Workings};
+use crate::figures::Ledger;
+use crate::figures::spin::Settings;
+use crate::plan::{self, Plan};
+use print::Printer;
+
+/// All sheets of a plan.
+pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: Settings) -> Sheets {
+    let page = page(plan);
+    let printer = Printer::new(plan, ledger);
+    let overview = overview::overview(&printer.on("overview"), page.clone());
+    let sample_card = sample::sample_card(&printer.on("sample card"), page.clone(), settings);
+    let wheel_card = wheel::wheel_card(&printer.on("wheel card"), page.clone(), settings);
+    let bobbin_checklist = bobbins::bobbin_checklist(&printer.on("bobbin checklist"), page.clone());
+    let ply_plan = ply::ply_plan(&printer.on("ply plan"), page.clone());
+    let workings: Workings = workings::workings(&printer.on("workings"), page.clone());
+    let printed = printer.into_printed();
+    Sheets { page, overview, sample_card, wheel_card, bobbin_checklist, ply_plan, workings, printed }
+}
+
+fn page(plan: &Plan) -> Page {
+    let (fingerprint_plan, fingerprint_log) = plan.fingerprints();
+    Page {
+        title: plan.title.clone(),
+        fingerprint_plan,
+        fingerprint_log,
+        paper: match plan.paper {
+            plan::Paper::A4 => marks::Paper::A4,
+            plan::Paper::Letter => marks::Paper::UsLetter,
+        },
+        lang: "en".to_owned(),
+        region: match plan.terms {
+            plan::Terms::Uk => marks::Region::GB,
+            plan::Terms::Us => marks::Region::US,
+        },
+    }
+}

@@ -1,0 +1,427 @@
+//! Fills the overview: what is planned, whether it is enough, what to find out next.
+
+use std::collections::BTreeSet;
+
+use super::print::{In, Of, Printer, Round, joined};
+use super::words::{self, grist, weight, yarn_length};
+use crate::figures::Line;
+use crate::figures::ledger::Said;
+use crate::plan::{Garment, Need, Supply};
+use crate::sheets::marks::{Amount, Lens, Page, Tick, Warning};
+use crate::sheets::overview::{
+    Balance, Choice, DefaultThatMatters, Fact, GarmentBalance, Given, LeftOver, Measure, Overview, Panel, Stop,
+};
+use crate::units::{Kind, Unit, unit};
+
+pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
+    let plan = printer.plan;
+    let doubted = plan.garments.first().map_or_else(|| "yarn.length".to_owned(), |garment| format!("garment.{}.left-over", garment.name));
+    let doubt = plan.garments.first().map_or_else(
+        || "how long the yarn will be".to_owned(),
+        |garment| format!("whether the yarn is enough for the {}", garment.name),
+    );
+    Overview {
+        page,
+        fibre: fibre_facts(printer),
+        colours: words::colours(plan),
+        yarn: yarn_facts(printer),
+        third: third(printer),
+        way: way(printer),
+        balance: balance(printer),
+        gives: gives(printer),
+        measure_next: measure_next(printer, &doubted),
+        doubt,
+        choices: choices(printer),
+        defaults: defaults(printer, &doubted),
+        warnings: warnings(printer),
+    }
+}
+
+fn fact(label: &str, value: String, other: Option<String>) -> Fact {
+    Fact { label: label.to_owned(), value, other }
+}
+
+fn fibre_facts(printer: &Printer) -> Vec<Fact> {
+    let mut facts: Vec<Fact> = Vec::new();
+    for fibre in printer.plan.fibres.iter().take(2) {
+        let kind = fibre.preparation.map_or_else(String::new, |preparation| format!(", {preparation}"));
+        facts.push(fact(fibre.kind.name, printer.as_written(&format!("{}{kind}", fibre.name)), None));
+    }
+    let (lead, other) = weight(printer);
+    for supply in printer.plan.supplies.iter().take(3) {
+        let name = format!("{}.weight", supply.place.path);
+        let count = if supply.in_braids { format!("{} of {}, ", printer.label(supply.weights.len(), "braids"), printer.as_written(&supply.name)) } else { String::new() };
+        let label = if supply.in_braids { "braids" } else { "weight" };
+        facts.push(fact(label, format!("{count}{}", printer.with_unit(&name, lead)), Some(printer.with_unit(&name, other))));
+    }
+    facts
+}
+
+fn yarn_facts(printer: &Printer) -> Vec<Fact> {
+    let plan = printer.plan;
+    let (lead, other) = grist(printer);
+    let (wraps, wraps_other) = printer.both(In("wraps/cm", Round::Places(1)), In("wpi", Round::Halves));
+    let (twist, twist_other) = printer.both(In("turns/cm", Round::Places(1)), In("tpi", Round::Places(1)));
+    vec![
+        fact("twist", format!("spin {}, ply {}, {}", plan.yarn.singles_twist.letter(), plan.ply_direction().letter(), words::plies(plan)), None),
+        fact("grist", printer.with_unit("washed.grist", lead), Some(printer.with_unit("washed.grist", other))),
+        fact("wraps", printer.with_unit("washed.wraps", wraps), Some(printer.with_unit("washed.wraps", wraps_other))),
+        fact("singles", printer.with_unit("singles.wraps", wraps), Some(printer.with_unit("singles.wraps", wraps_other))),
+        fact("ply twist", printer.with_unit("washed.ply-twist", twist), Some(printer.with_unit("washed.ply-twist", twist_other))),
+    ]
+}
+
+/// Garments where there are any, else the wheel.
+fn third(printer: &Printer) -> Panel {
+    let plan = printer.plan;
+    if plan.garments.is_empty() {
+        let whorls = plan.wheel.whorls.iter().take(5).map(|whorl| {
+            let ratio = printer.reading(&whorl.ratio, Kind::Ratio, In(":1", Round::Digits(3)));
+            fact("whorl", format!("{}, {} : 1", printer.as_written(&whorl.name), ratio.trim_end_matches('0').trim_end_matches('.')), None)
+        });
+        let draw = fact("draw", plan.wheel.draw.words().to_owned(), None);
+        return Panel { title: "wheel".to_owned(), facts: whorls.chain([draw]).collect() };
+    }
+    let title = if plan.garments.len() == 1 { "garment" } else { "garments" };
+    let facts: Vec<Fact> = plan.garments.iter().flat_map(|garment| garment_facts(printer, garment)).take(6).collect();
+    Panel { title: title.to_owned(), facts }
+}
+
+fn garment_facts(printer: &Printer, garment: &Garment) -> Vec<Fact> {
+    let craft = match garment.craft {
+        crate::plan::Craft::Knit => "knitted",
+        crate::plan::Craft::Crochet => "crocheted",
+        crate::plan::Craft::Weave => "woven",
+    };
+    let (lead, other) = yarn_length(printer);
+    let yarn = format!("garment.{}.yarn", garment.name);
+    let by = match &garment.need {
+        Need::Length(_) => "as stated",
+        Need::Gauge { .. } => "by gauge and area",
+        Need::Swatch { .. } => "by swatch and area",
+    };
+    let mut facts = vec![
+        fact("what", printer.as_written(&format!("{}, {craft}", garment.name)), None),
+        fact("yarn", format!("{} {by}", printer.with_unit(&yarn, lead)), Some(printer.with_unit(&yarn, other))),
+    ];
+    let gauge = match &garment.need {
+        Need::Gauge { gauge, .. } => Some(gauge),
+        _ => garment.gauge.as_ref(),
+    };
+    if let Some(gauge) = gauge {
+        facts.push(fact("gauge", printer.as_written(&gauge.text), None));
+    }
+    facts
+}
+
+/// The way of the wool: fibre, bobbins, skeins, yarn.
+fn way(printer: &Printer) -> Vec<Stop> {
+    let plan = printer.plan;
+    let (mass, mass_other) = weight(printer);
+    let (length, length_other) = yarn_length(printer);
+    let braids: usize = plan.supplies.iter().filter(|supply| supply.in_braids).map(|supply| supply.weights.len()).sum();
+    let n_sets = printer.ledger.deal.sets().count();
+    let n_bobbins: usize = printer.ledger.deal.sets().map(|(_, set)| set.bobbins.len()).sum();
+    let first = if braids > 0 { format!("of {} braids", printer.label(braids, "braids")) } else { format!("of {}", words::fibre(plan)) };
+    let stop = |amount: Amount, what: String, next: String| Stop { amount, what, next };
+    let plies = plan.yarn.plies.value as usize;
+    vec![
+        stop(printer.amount("yarn.fibre", mass, Some(mass_other)), first, format!("÷ {}", printer.label(n_bobbins, "bobbins"))),
+        stop(
+            printer.amount("bobbin.1.weight", mass, None),
+            format!("bobbin 1 of {}", printer.label(n_bobbins, "bobbins")),
+            format!("{} plied", printer.label(plies, "plies")),
+        ),
+        stop(
+            printer.amount("skein.1.length", length, None),
+            format!("skein 1 of {}", printer.label(n_sets, "skeins")),
+            format!("{} skeins", printer.label(n_sets, "skeins")),
+        ),
+        stop(printer.amount("yarn.length", length, Some(length_other)), "washed yarn in all".to_owned(), String::new()),
+    ]
+}
+
+/// A scale of lengths that all lenses share.
+struct Scale {
+    least: f64,
+    most: f64,
+}
+
+impl Scale {
+    fn at(&self, x: f64) -> f64 {
+        (x - self.least) / (self.most - self.least)
+    }
+}
+
+fn balance(printer: &Printer) -> Balance {
+    let have = printer.ledger.get("yarn.length");
+    let needs: Vec<&Line> = printer.plan.garments.iter().map(|garment| printer.ledger.get(&format!("garment.{}.total", garment.name))).collect();
+    let lows = needs.iter().map(|line| line.bands.low).chain([have.bands.low]);
+    let highs = needs.iter().map(|line| line.bands.high).chain([have.bands.high]);
+    let (low, high) = (lows.fold(f64::INFINITY, f64::min), highs.fold(0.0, f64::max));
+    let room = 0.08 * (high - low).max(0.02 * high);
+    let scale = Scale { least: (low - room).max(0.0), most: high + room };
+    let garments = printer.plan.garments.iter().take(5).map(|garment| garment_balance(printer, garment, &scale)).collect();
+    Balance { ticks: ticks(printer, &scale), have: lens(printer, "yarn.length", &scale), garments }
+}
+
+/// Round lengths along the scale, labelled in both systems; four to eight of them.
+fn ticks(printer: &Printer, scale: &Scale) -> Vec<Tick> {
+    let (lead, other) = printer.both("m", "yd");
+    let (lead, other) = (length_unit(lead), length_unit(other));
+    let (least, most) = (lead.from_base(scale.least), lead.from_base(scale.most));
+    let step = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10_000.0]
+        .into_iter()
+        .find(|step| (most - least) / step <= 6.0)
+        .unwrap_or(100_000.0);
+    let first = (least / step).ceil() as i64;
+    let last = (most / step).floor() as i64;
+    (first..=last)
+        .map(|i| {
+            let x = i as f64 * step;
+            let other_text = Round::Places(0).text(other.from_base(lead.to_base(x)));
+            Tick {
+                at: scale.at(lead.to_base(x)),
+                label: joined(&printer.graduation(Round::Places(0).text(x)), lead.symbol),
+                other: Some(joined(&printer.graduation(other_text), other.symbol)),
+            }
+        })
+        .collect()
+}
+
+fn length_unit(symbol: &str) -> &'static Unit {
+    unit(Kind::Length, symbol).expect("invariant: metres and yards stand in the tables")
+}
+
+fn lens(printer: &Printer, name: &str, scale: &Scale) -> Lens {
+    let (lead, _) = yarn_length(printer);
+    let line = printer.ledger.get(name);
+    let likely = super::print::likely(line, length_unit(lead.0), lead.1);
+    Lens {
+        low: printer.low(name, lead),
+        likely: printer.value(name, lead),
+        high: printer.high(name, lead),
+        unit: lead.0.to_owned(),
+        low_at: scale.at(line.bands.low),
+        likely_at: scale.at(likely),
+        high_at: scale.at(line.bands.high),
+    }
+}
+
+fn garment_balance(printer: &Printer, garment: &Garment, scale: &Scale) -> GarmentBalance {
+    let name = |what: &str| format!("garment.{}.{what}", garment.name);
+    let chance = printer.ledger.get(&name("chance-short")).value;
+    GarmentBalance {
+        name: printer.as_written(&garment.name),
+        need: lens(printer, &name("total"), scale),
+        left_over: left_over(printer, &name("left-over"), scale),
+        short: chance_text(printer, &name("chance-short")),
+        short_of_100: (chance * 100.0).round() as u8,
+        buy: buy(printer, garment),
+    }
+}
+
+/// What is left, on a scale of the same steps with its own zero, moved so that all of it lies on the drawing.
+fn left_over(printer: &Printer, name: &str, scale: &Scale) -> LeftOver {
+    let (lead, _) = yarn_length(printer);
+    let line = printer.ledger.get(name);
+    let span = scale.most - scale.least;
+    let middle = f64::midpoint(line.bands.low, line.bands.high);
+    let own = Scale { least: middle - span / 2.0, most: middle + span / 2.0 };
+    let signed = |text: String| text.strip_prefix('\u{2212}').map_or_else(|| text.clone(), |short| format!("{short} short"));
+    let likely = super::print::likely(line, length_unit(lead.0), lead.1);
+    LeftOver {
+        lens: Lens {
+            low: signed(printer.low(name, lead)),
+            likely: signed(printer.value(name, lead)),
+            high: signed(printer.high(name, lead)),
+            unit: lead.0.to_owned(),
+            low_at: own.at(line.bands.low),
+            likely_at: own.at(likely),
+            high_at: own.at(line.bands.high),
+        },
+        nothing_at: own.at(0.0),
+    }
+}
+
+/// A chance as a count of tries in a hundred.
+fn chance_text(printer: &Printer, name: &str) -> String {
+    let chance = printer.ledger.get(name).value;
+    printer.tries(chance, Of::Value(name.to_owned()))
+}
+
+/// What would have to be bought for the wished certainty.
+fn buy(printer: &Printer, garment: &Garment) -> Option<String> {
+    let parts: Vec<String> = printer.plan.supplies.iter().filter_map(|supply| {
+        let name = format!("garment.{}.to-buy.{}", garment.name, supply.name);
+        let n = printer.ledger.get(&name).value as usize;
+        (n > 0).then(|| format!("{} more of {}", printer.value(&name, In("", Round::Places(0))), printer.as_written(&supply.name)))
+    }).collect();
+    (!parts.is_empty()).then(|| parts.join(", "))
+}
+
+fn gives(printer: &Printer) -> Vec<Given> {
+    if !printer.plan.garments.is_empty() {
+        return Vec::new();
+    }
+    let (lead, other) = yarn_length(printer);
+    vec![Given { amount: printer.amount("yarn.length", lead, Some(other)), what: "washed yarn, likely".to_owned() }]
+}
+
+/// Something that can be measured, and the entries of the ledger that it settles.
+struct Question {
+    what: &'static str,
+    how: &'static str,
+    settles: fn(&str) -> bool,
+}
+
+const QUESTIONS: [Question; 5] = [
+    Question {
+        what: "wash one sample skein",
+        how: "wraps, length before and after, weight dry; half a day",
+        settles: |place| {
+            matches!(place, "assumed.loft" | "yarn.wash-shortens" | "yarn.winding-stretch" | "yarn.wash-lightens" | "yarn.plying-shortens" | "assumed.thicker" | "assumed.bloom" | "yarn.angle")
+                || place.contains("sample[")
+        },
+    },
+    Question {
+        what: "knit and wash a swatch, and weigh it",
+        how: "15 cm (6 in) square; an evening",
+        settles: |place| place == "assumed.knitter" || place.contains(".gauge") || (place.starts_with("garment.") && (place.ends_with(".length") || place.contains(".swatch"))),
+    },
+    Question { what: "weigh a length of every bobbin", how: "as the wheel card says; a minute each", settles: |place| place == "assumed.miss" },
+    Question { what: "weigh the waste of one bobbin", how: "what lies on the floor; a minute", settles: |place| place == "yarn.waste" },
+    Question { what: "measure the garment's pieces", how: "of one that fits, laid flat; half an hour", settles: |place| place.ends_with(".area") },
+];
+
+fn measure_next(printer: &Printer, doubted: &str) -> Vec<Measure> {
+    let shares = printer.ledger.shares(doubted);
+    let mut asked: Vec<(f64, Measure)> = QUESTIONS
+        .iter()
+        .filter_map(|question| {
+            let settled: Vec<&(String, f64)> = shares.iter().filter(|(place, _)| (question.settles)(place)).collect();
+            let share: f64 = settled.iter().map(|(_, share)| share).sum();
+            if share < 0.02 {
+                return None;
+            }
+            let known: BTreeSet<String> = settled.iter().map(|(place, _)| place.clone()).collect();
+            let then_short = (!printer.plan.garments.is_empty())
+                .then(|| printer.tries(printer.ledger.chance_below_zero(doubted, &known), Of::Label("tries, once measured")));
+            let measure = Measure {
+                what: question.what.to_owned(),
+                how: printer.as_written(question.how),
+                share,
+                share_text: printer.share(share),
+                then_short,
+            };
+            Some((share, measure))
+        })
+        .collect();
+    asked.sort_by(|a, b| b.0.total_cmp(&a.0));
+    asked.into_iter().take(4).map(|(_, measure)| measure).collect()
+}
+
+/// One more braid of what gives out first.
+fn choices(printer: &Printer) -> Vec<Choice> {
+    printer
+        .plan
+        .garments
+        .iter()
+        .filter(|garment| printer.ledger.get(&format!("garment.{}.chance-short", garment.name)).value >= 0.005)
+        .take(3)
+        .map(|garment| {
+            let supply = scarcest(printer);
+            Choice {
+                short: chance_text(printer, &format!("garment.{}.chance-short-with-one-more", garment.name)),
+                what: format!("one more of {}", printer.as_written(&supply.name)),
+                note: supply.price.as_ref().map_or_else(
+                    || Some(format!("for the {}", garment.name)),
+                    |price| Some(printer.as_written(price)),
+                ),
+            }
+        })
+        .collect()
+}
+
+fn scarcest<'a>(printer: &Printer<'a>) -> &'a Supply {
+    let words = &printer.ledger.source("choice.one-more").words;
+    let plan = printer.plan;
+    plan.supplies
+        .iter()
+        .find(|supply| *words == format!("one more of {}", supply.name))
+        .expect("invariant: the braid added is one of a supply")
+}
+
+/// Defaults that bring the most doubt.
+fn defaults(printer: &Printer, doubted: &str) -> Vec<DefaultThatMatters> {
+    let shares = printer.ledger.shares(doubted);
+    shares
+        .iter()
+        .filter(|(_, share)| *share >= 0.02)
+        .filter_map(|(place, share)| {
+            let source = printer.ledger.source(place);
+            let Said::Default(..) = source.said else { return None };
+            let key = source.place.as_ref().map_or_else(|| instead(place).to_owned(), |place| place.path.clone());
+            Some(DefaultThatMatters {
+                name: printer.as_written(&source.words),
+                value: printer.as_written(&source.text),
+                share_text: printer.share(*share),
+                share: *share,
+                key: printer.as_written(&key),
+            })
+        })
+        .take(5)
+        .collect()
+}
+
+/// What stands for an assumption that no key replaces.
+fn instead(place: &str) -> &'static str {
+    match place {
+        "assumed.loft" | "assumed.thicker" | "assumed.bloom" => "a chosen sample",
+        "assumed.knitter" | "assumed.loop" => "a swatch, weighed",
+        "assumed.miss" => "what the log will tell",
+        "assumed.swatches" => "braid.NAME.for-sampling",
+        _ => "the formula's own",
+    }
+}
+
+fn warnings(printer: &Printer) -> Vec<Warning> {
+    let plan = printer.plan;
+    let mut warnings = Vec::new();
+    let miss = printer.ledger.find("wheel.twist-miss").map_or(1.0, |line| line.value);
+    if (miss - 1.0).abs() > 0.1 {
+        let (word, by) = if miss > 1.0 { ("more", miss - 1.0) } else { ("less", 1.0 - miss) };
+        warnings.push(Warning {
+            cause: format!("The nearest whorl gives {} {word} twist than is wished.", printer.share(by)),
+            remedy: "Choose another length for each treadle, or measure the ratios: makers' ratios err.".to_owned(),
+        });
+    }
+    if plan.chosen().is_none() {
+        warnings.push(Warning {
+            cause: "Nothing has been sampled yet.".to_owned(),
+            remedy: "These numbers rest on what yarns are like in general. Spin, wash and log one sample before the fibre is torn."
+                .replace("fibre", words::fibre(plan)),
+        });
+    }
+    for fibre in &plan.fibres {
+        if let Some(line) = printer.ledger.find(&format!("fibre.{}.across", fibre.name))
+            && line.value < 35.0
+        {
+            warnings.push(Warning {
+                cause: format!("Only {} fibres lie across the singles.", printer.value(&line.name, In("", Round::Places(0)))),
+                remedy: "They will part easily: draft short, give them more twist, and sample first.".to_owned(),
+            });
+        }
+    }
+    warnings.truncate(3);
+    warnings
+}
+
+impl Printer<'_> {
+    /// A chance as a count of tries in a hundred.
+    fn tries(&self, chance: f64, of: Of) -> String {
+        let text = if chance > 0.0 && chance < 0.005 { "under 1".to_owned() } else { crate::units::format::decimals(chance * 100.0, 0) };
+        let percent = unit(Kind::Share, "%").expect("invariant: the tables have per cent");
+        self.record(text, percent, of)
+    }
+}

@@ -1,0 +1,89 @@
+//! Words that several sheets share, in the spelling and the terms of the plan.
+
+use super::print::{In, Printer, Round};
+use crate::plan::{Draw, Plan, Terms};
+use crate::sheets::marks::{Colour, Mark, Slant, Tie};
+
+/// The usual caution for sitting at a wheel; common practice, no source.
+pub(super) const CAUTION: &str = "Hair, cuffs and cords away from the flyer. Stop the wheel before you reach in. Rest your hands \
+     at every check; pain that stays is for a clinician.";
+
+/// "fibre" or "fiber".
+pub(super) fn fibre(plan: &Plan) -> &'static str {
+    match plan.terms {
+        Terms::Uk => "fibre",
+        Terms::Us => "fiber",
+    }
+}
+
+/// A direction as the marks name it.
+pub(super) fn slant(direction: crate::plan::Direction) -> Slant {
+    match direction {
+        crate::plan::Direction::Z => Slant::Z,
+        crate::plan::Direction::S => Slant::S,
+    }
+}
+
+/// "two plies", "three plies".
+pub(super) fn plies(plan: &Plan) -> String {
+    format!("{} plies", in_words(plan.yarn.plies.value as usize))
+}
+
+/// Small numbers in words; greater ones as they are.
+pub(super) fn in_words(n: usize) -> String {
+    const WORDS: [&str; 13] = [
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    ];
+    WORDS.get(n).map_or_else(|| n.to_string(), |word| (*word).to_owned())
+}
+
+/// How the singles are drafted, for a card.
+pub(super) fn draw(draw: Draw) -> &'static str {
+    draw.words()
+}
+
+/// The colours of the plan, each with the mark of its turn; after twelve the marks begin again.
+pub(super) fn colours(plan: &Plan) -> Vec<Colour> {
+    const MARKS: [Mark; 12] = [
+        Mark::Dot, Mark::Upright, Mark::Ring, Mark::Dash, Mark::Block, Mark::Plus, Mark::Frame, Mark::TwinDash, Mark::Eye,
+        Mark::TwinUpright, Mark::Tee, Mark::Beads,
+    ];
+    let colours = plan.colours.iter().zip(MARKS.iter().cycle());
+    colours.map(|(colour, mark)| Colour { name: colour.name.clone(), tint: colour.hex.clone(), mark: *mark }).collect()
+}
+
+/// A tie with a tail of a hand's width, or of a metre for wraps.
+pub(super) fn tie(printer: &Printer, title: &str, how: &str, long: bool) -> Tie {
+    let tail = match (long, printer.in_inches()) {
+        (true, false) => "tail 1 m (1 yd)",
+        (true, true) => "tail 1 yd (1 m)",
+        (false, false) => "tail 15 cm (6 in)",
+        (false, true) => "tail 6 in (15 cm)",
+    };
+    Tie { title: title.to_owned(), how: how.to_owned(), tail: printer.as_written(tail) }
+}
+
+/// How yarn lengths are printed, leading system first.
+pub(super) fn yarn_length(printer: &Printer) -> (In, In) {
+    printer.both(In("m", Round::Places(0)), In("yd", Round::Places(0)))
+}
+
+/// How weights of fibre and yarn are printed: whole grams, tenths of an ounce.
+pub(super) fn weight(printer: &Printer) -> (In, In) {
+    printer.both(In("g", Round::Places(0)), In("oz", Round::Places(1)))
+}
+
+/// The same for small portions: tenths of a gram, hundredths of an ounce.
+pub(super) fn portion(printer: &Printer) -> (In, In) {
+    printer.both(In("g", Round::Places(1)), In("oz", Round::Places(2)))
+}
+
+/// How grist is printed.
+pub(super) fn grist(printer: &Printer) -> (In, In) {
+    printer.both(In("m/100 g", Round::Places(0)), In("yd/lb", Round::Tens))
+}
+
+/// How a length that a hand lets in is printed.
+pub(super) fn hand_length(printer: &Printer) -> (In, In) {
+    printer.both(In("cm", Round::Halves), In("in", Round::Halves))
+}

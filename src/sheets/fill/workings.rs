@@ -1,0 +1,332 @@
+//! Fills the workings: every figure of the ledger with its formula, its numbers, its entries and its source.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::print::{In, Of, Printer, Round, joined, some_unit};
+use crate::figures::expression::{Node, Op, text};
+use crate::figures::ledger::{How, Said, Source};
+use crate::figures::{Ledger, Line};
+use crate::sheets::marks::{Amount, Page, Spread, Standing};
+use crate::sheets::workings::{
+    DefaultUsed, Headline, SameFormula, SourceUsed, SpreadShare, Working, WorkingEntry, WorkingGroup, Workings,
+};
+use crate::units::{self, Kind, Unit, leading, unit};
+
+/// How many significant digits a result is printed to.
+const DIGITS: u32 = 4;
+
+pub(super) fn workings(printer: &Printer, page: Page) -> Workings {
+    let series = series(printer.ledger);
+    let numbers: BTreeMap<&str, String> = series
+        .iter()
+        .enumerate()
+        .flat_map(|(i, lines)| lines.iter().map(move |line| (line.name.as_str(), (i + 1).to_string())))
+        .collect();
+    let mut groups: Vec<WorkingGroup> = Vec::new();
+    for lines in &series {
+        let title = group(&lines[0].name);
+        let working = working(printer, lines, &numbers);
+        match groups.last_mut() {
+            Some(last) if last.title == title => last.workings.push(working),
+            _ => groups.push(WorkingGroup { title: title.to_owned(), workings: vec![working] }),
+        }
+    }
+    Workings {
+        page,
+        groups,
+        headlines: headlines(printer, &numbers),
+        defaults: defaults(printer),
+        sources: sources(&series, &numbers),
+    }
+}
+
+/// Figures in series: those that differ only in the number of a bobbin, strip, set or skein are worked alike.
+/// Groups stand together in the order of their first figure.
+fn series(ledger: &Ledger) -> Vec<Vec<&Line>> {
+    let mut series: Vec<(String, Vec<&Line>)> = Vec::new();
+    for line in ledger.lines() {
+        let key: String = line.name.split('.').map(|part| if part.parse::<u32>().is_ok() { "#" } else { part }).collect::<Vec<_>>().join(".");
+        match series.iter_mut().find(|(other, _)| *other == key && key.contains('#')) {
+            Some((_, lines)) => lines.push(line),
+            None => series.push((key, vec![line])),
+        }
+    }
+    // A stable sort by the group's first appearance brings figures of one group together.
+    let mut order: Vec<&str> = Vec::new();
+    for (_, lines) in &series {
+        let title = group(&lines[0].name);
+        if !order.contains(&title) {
+            order.push(title);
+        }
+    }
+    let mut series: Vec<Vec<&Line>> = series.into_iter().map(|(_, lines)| lines).collect();
+    series.sort_by_key(|lines| order.iter().position(|title| *title == group(&lines[0].name)));
+    series
+}
+
+/// The heading under which a figure stands.
+fn group(name: &str) -> &'static str {
+    match name.split('.').next().unwrap_or_default() {
+        "washed" | "sample" => "the washed yarn",
+        "singles" => "singles",
+        "plied" => "plied yarn, fresh",
+        "wheel" | "plying" => "at the wheel",
+        "bobbin" | "set" | "skein" => "bobbins and skeins",
+        "garment" => "garments",
+        _ => "fibre and yarn",
+    }
+}
+
+fn working(printer: &Printer, lines: &[&Line], numbers: &BTreeMap<&str, String>) -> Working {
+    let line = lines[0];
+    let (formula, put_in, result) = match line.node() {
+        Some(node) => {
+            let text = text::line(node, printer.plan.units, DIGITS);
+            let bare = bare_entry(node).is_some();
+            let result = Amount { value: result_text(printer, line, &text.result, &text.unit), unit: some_unit(&text.unit), other: other(printer, line, &text.unit) };
+            ((!bare).then_some(text.words), (!bare).then(|| printer.as_written(&text.numbers)), result)
+        }
+        None => (None, None, counted_amount(printer, line)),
+    };
+    let (standing, source) = standing(printer, line);
+    Working {
+        number: numbers[line.name.as_str()].clone(),
+        title: line.words.clone(),
+        figure: line.name.clone(),
+        used_on: printer.sheets_of(&line.name),
+        standing,
+        source,
+        term: line.words.clone(),
+        formula,
+        numbers: put_in,
+        result,
+        rounded: None,
+        spread: spread(printer, line),
+        entries: entries(printer, line, numbers),
+        remark: remark(line),
+        same: lines[1..].iter().map(|line| same(printer, line)).collect(),
+    }
+}
+
+/// The result with thousands parted.
+fn result_text(printer: &Printer, line: &Line, text: &str, symbol: &str) -> String {
+    printer.worked(&line.name, crate::units::format::grouped(text), symbol)
+}
+
+/// The result in the unit that the sheets lead with, where that is another one.
+fn other(printer: &Printer, line: &Line, symbol: &str) -> Option<String> {
+    let unit = leading(line.kind, printer.plan.units);
+    (unit.symbol != symbol && !unit.symbol.is_empty() && line.kind != Kind::Ratio).then(|| printer.with_unit(&line.name, In(unit.symbol, Round::Digits(DIGITS))))
+}
+
+fn counted_amount(printer: &Printer, line: &Line) -> Amount {
+    let unit = leading(line.kind, printer.plan.units);
+    let round = if line.kind == Kind::Count { Round::Places(0) } else { Round::Digits(DIGITS) };
+    Amount { value: printer.value(&line.name, In(unit.symbol, round)), unit: some_unit(unit.symbol), other: None }
+}
+
+/// The entry that a figure is, where it is nothing but that.
+fn bare_entry(node: &Arc<Node>) -> Option<&str> {
+    match node.op() {
+        Op::Entry(entry) => Some(&entry.place),
+        Op::Named(_) => bare_entry(&node.below()[0]),
+        Op::Constant(_) | Op::Apply(_) => None,
+    }
+}
+
+/// Standing and source of a figure; one that is a bare entry has those of the entry.
+fn standing(printer: &Printer, line: &Line) -> (Standing, String) {
+    if let Some(place) = line.node().and_then(bare_entry) {
+        let source = printer.ledger.source(place);
+        return (said(source), origin(printer, source));
+    }
+    (mark(line.standing), line.source.clone())
+}
+
+/// The mark of an entry's standing.
+fn said(source: &Source) -> Standing {
+    match source.said {
+        Said::Entry => Standing::YourEntry,
+        Said::Measured => Standing::Measured,
+        Said::Default(standing, _) => mark(standing),
+        Said::Choice(_) => Standing::OurChoice,
+    }
+}
+
+fn mark(standing: units::Standing) -> Standing {
+    match standing {
+        units::Standing::Standard => Standing::Standard,
+        units::Standing::Published => Standing::Published,
+        units::Standing::CommonPractice => Standing::CommonPractice,
+        units::Standing::FromMemory => Standing::FromMemory,
+        units::Standing::OurChoice => Standing::OurChoice,
+    }
+}
+
+/// Where an entry comes from, in words.
+fn origin(printer: &Printer, source: &Source) -> String {
+    let text = match (&source.said, &source.place) {
+        (Said::Entry | Said::Measured, Some(place)) => format!("{}, {}", file(place.file), place.path),
+        (Said::Default(_, reason), Some(place)) => format!("left out ({}): {reason}", place.path),
+        (Said::Default(_, reason) | Said::Choice(reason), None) => (*reason).to_owned(),
+        (Said::Choice(reason), Some(_)) => (*reason).to_owned(),
+        (Said::Entry | Said::Measured, None) => unreachable!("invariant: what is said is said at a place"),
+    };
+    printer.as_written(&text)
+}
+
+fn file(file: crate::diagnostics::File) -> &'static str {
+    match file {
+        crate::diagnostics::File::Plan => "plan.toml",
+        crate::diagnostics::File::Log => "log.toml",
+    }
+}
+
+fn spread(printer: &Printer, line: &Line) -> Option<Spread> {
+    if !line.has_spread() {
+        return None;
+    }
+    let unit = leading(line.kind, printer.plan.units);
+    let shown = In(unit.symbol, Round::Digits(3));
+    Some(Spread {
+        low: printer.low(&line.name, shown),
+        likely: printer.value(&line.name, shown),
+        high: printer.high(&line.name, shown),
+        unit: some_unit(unit.symbol),
+        likely_at: likely_at(line, unit),
+    })
+}
+
+fn likely_at(line: &Line, unit: &Unit) -> f64 {
+    let likely = super::print::likely(line, unit, Round::Digits(3));
+    ((likely - line.bands.low) / (line.bands.high - line.bands.low)).clamp(0.0, 1.0)
+}
+
+fn entries(printer: &Printer, line: &Line, numbers: &BTreeMap<&str, String>) -> Vec<WorkingEntry> {
+    match &line.how {
+        How::Formula(node) => text::inputs(node).iter().filter_map(|input| entry(printer, input, numbers)).collect(),
+        How::Counted { of, .. } => of.iter().map(|name| named_entry(printer, printer.ledger.get(name), numbers)).collect(),
+    }
+}
+
+fn entry(printer: &Printer, input: &Node, numbers: &BTreeMap<&str, String>) -> Option<WorkingEntry> {
+    match input.op() {
+        Op::Named(named) => Some(named_entry(printer, printer.ledger.get(&named.name), numbers)),
+        Op::Entry(entry) => {
+            let source = printer.ledger.find_source(&entry.place)?;
+            Some(WorkingEntry {
+                standing: said(source),
+                name: printer.as_written(&source.words),
+                value: printer.as_written(&source.text),
+                origin: origin(printer, source),
+            })
+        }
+        Op::Constant(_) | Op::Apply(_) => None,
+    }
+}
+
+fn named_entry(printer: &Printer, line: &Line, numbers: &BTreeMap<&str, String>) -> WorkingEntry {
+    let unit = leading(line.kind, printer.plan.units);
+    let (standing, _) = standing(printer, line);
+    WorkingEntry {
+        standing,
+        name: line.words.clone(),
+        value: printer.with_unit(&line.name, In(unit.symbol, Round::Digits(DIGITS))),
+        origin: format!("working {}", numbers[line.name.as_str()]),
+    }
+}
+
+fn remark(line: &Line) -> Option<String> {
+    match (&line.how, line.name.as_str()) {
+        (How::Counted { words, .. }, _) => Some(words.clone()),
+        (_, "singles.fraction") => Some("The two rules disagree for three and more plies: their middle is taken, and the washed sample decides.".to_owned()),
+        (_, "singles.contraction") => Some("For reading only: a weighed length already holds it.".to_owned()),
+        (_, "washed.packed-diameter") => Some("A packed diameter, as mills reckon: about half the wraps diameter, and never mixed with it.".to_owned()),
+        _ => None,
+    }
+}
+
+fn same(printer: &Printer, line: &Line) -> SameFormula {
+    let unit = leading(line.kind, printer.plan.units);
+    SameFormula { name: printer.as_written(&line.words), result: printer.with_unit(&line.name, In(unit.symbol, Round::Digits(DIGITS))) }
+}
+
+/// The figures by which one decides, with what makes them uncertain.
+fn headlines(printer: &Printer, numbers: &BTreeMap<&str, String>) -> Vec<Headline> {
+    let mut names = vec!["washed.grist".to_owned(), "singles.twist-at-wheel".to_owned(), "yarn.length".to_owned()];
+    for garment in &printer.plan.garments {
+        names.push(format!("garment.{}.total", garment.name));
+        names.push(format!("garment.{}.left-over", garment.name));
+    }
+    names.iter().filter_map(|name| headline(printer, name, numbers)).collect()
+}
+
+fn headline(printer: &Printer, name: &str, numbers: &BTreeMap<&str, String>) -> Option<Headline> {
+    let line = printer.ledger.get(name);
+    let spread = spread(printer, line)?;
+    let shares = printer.ledger.shares(name);
+    let (first, others) = shares.split_at(shares.len().min(6));
+    let mut bars: Vec<SpreadShare> = first.iter().map(|(place, share)| {
+        let source = printer.ledger.source(place);
+        SpreadShare { name: printer.as_written(&source.words), standing: Some(said(source)), share: *share, text: printer.share(*share) }
+    }).collect();
+    let rest: f64 = others.iter().map(|(_, share)| share).sum();
+    if rest >= 0.005 {
+        bars.push(SpreadShare { name: "all others".to_owned(), standing: None, share: rest, text: printer.share(rest) });
+    }
+    Some(Headline { title: line.words.clone(), working: numbers[name].clone(), spread, shares: bars })
+}
+
+/// What the plan left out, and what formulas bring along.
+fn defaults(printer: &Printer) -> Vec<DefaultUsed> {
+    let of_plan = printer.plan.assumed.iter().map(|assumed| DefaultUsed {
+        standing: mark(assumed.standing),
+        name: printer.as_written(assumed.what),
+        key: assumed.place.as_ref().map_or_else(String::new, |place| printer.as_written(&place.path)),
+        value: printer.as_written(assumed.text),
+    });
+    let of_formulas = printer.ledger.sources().filter(|(_, source)| source.place.is_none()).filter_map(|(_, source)| match source.said {
+        Said::Default(standing, _) => Some(DefaultUsed {
+            standing: mark(standing),
+            name: printer.as_written(&source.words),
+            key: String::new(),
+            value: printer.as_written(&source.text),
+        }),
+        _ => None,
+    });
+    of_plan.chain(of_formulas).collect()
+}
+
+/// Sources of formulas, each once, with the workings that rest on them.
+fn sources(series: &[Vec<&Line>], numbers: &BTreeMap<&str, String>) -> Vec<SourceUsed> {
+    let mut used: Vec<(String, Vec<String>)> = Vec::new();
+    for lines in series {
+        let line = lines[0];
+        let number = numbers[line.name.as_str()].clone();
+        if line.node().is_some_and(|node| bare_entry(node).is_some()) {
+            continue;
+        }
+        match used.iter_mut().find(|(text, _)| *text == line.source) {
+            Some((_, workings)) => workings.push(number),
+            None => used.push((line.source.clone(), vec![number])),
+        }
+    }
+    used.into_iter().map(|(text, workings)| SourceUsed { text, workings: workings.join(", ") }).collect()
+}
+
+impl Printer<'_> {
+    /// A result as its line of the workings has it.
+    fn worked(&self, name: &str, text: String, symbol: &str) -> String {
+        let kind = self.ledger.get(name).kind;
+        let unit = if symbol.is_empty() { unit(Kind::Share, "") } else { unit(kind, symbol) };
+        let unit = unit.expect("invariant: a line is written in units of the tables");
+        self.record(text, unit, Of::Value(name.to_owned()))
+    }
+
+    /// A share of doubt, in whole per cent.
+    pub(super) fn share(&self, share: f64) -> String {
+        let text = if share < 0.005 { "under 1".to_owned() } else { crate::units::format::decimals(share * 100.0, 0) };
+        joined(&self.graduation(text), "%")
+    }
+}
