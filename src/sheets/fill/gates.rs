@@ -79,7 +79,7 @@ pub(super) fn scale_step(printer: &Printer) -> f64 {
 /// The length that is weighed: "20 m", and the same in the other system.
 pub(super) fn length_weighed(printer: &Printer, stage: &str) -> (String, String) {
     let place = format!("choice.{stage}.check-length");
-    let (own, other) = printer.both(In("m", Round::Places(0)), In("yd", Round::Places(1)));
-    let other = In(other.0, Round::Places(1));
-    (printer.chosen(&place, Kind::Length, own), printer.chosen(&place, Kind::Length, other))
+    let (own, other) = printer.both("m", "yd");
+    let chosen = |symbol, places| printer.chosen(&place, Kind::Length, In(symbol, Round::Places(places)));
+    (chosen(own, 0), chosen(other, 1))
 }

@@ -17,8 +17,8 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
     let plan = printer.plan;
     let doubted = plan.garments.first().map_or_else(|| "yarn.length".to_owned(), |garment| format!("garment.{}.left-over", garment.name));
     let doubt = plan.garments.first().map_or_else(
-        || "how long the yarn will be".to_owned(),
-        |garment| format!("whether the yarn is enough for the {}", garment.name),
+        || "doubt how long the yarn will be".to_owned(),
+        |garment| format!("doubt whether the yarn is enough for the {}", garment.name),
     );
     Overview {
         page,
@@ -97,12 +97,13 @@ fn garment_facts(printer: &Printer, garment: &Garment) -> Vec<Fact> {
     let yarn = format!("garment.{}.yarn", garment.name);
     let by = match &garment.need {
         Need::Length(_) => "as stated",
-        Need::Gauge { .. } => "by gauge and area",
-        Need::Swatch { .. } => "by swatch and area",
+        Need::Gauge { .. } => "from area and gauge",
+        Need::Swatch { .. } => "from a swatch",
     };
     let mut facts = vec![
         fact("what", printer.as_written(&format!("{}, {craft}", garment.name)), None),
-        fact("yarn", format!("{} {by}", printer.with_unit(&yarn, lead)), Some(printer.with_unit(&yarn, other))),
+        fact("yarn", printer.with_unit(&yarn, lead), Some(printer.with_unit(&yarn, other))),
+        fact("reckoned", by.to_owned(), None),
     ];
     let gauge = match &garment.need {
         Need::Gauge { gauge, .. } => Some(gauge),
@@ -137,7 +138,7 @@ fn way(printer: &Printer) -> Vec<Stop> {
             format!("skein 1 of {}", printer.label(n_sets, "skeins")),
             format!("{} skeins", printer.label(n_sets, "skeins")),
         ),
-        stop(printer.amount("yarn.length", length, Some(length_other)), "washed yarn in all".to_owned(), String::new()),
+        stop(printer.amount("yarn.length", length, Some(length_other)), "in all".to_owned(), String::new()),
     ]
 }
 

@@ -144,6 +144,13 @@ impl<'a> Printer<'a> {
         self.record(text, unit, Of::Value(name.to_owned()))
     }
 
+    /// A figure's nominal value with its unit, as the lines of the workings have it.
+    pub fn nominal(&self, name: &str, In(symbol, round): In) -> String {
+        let line = self.ledger.get(name);
+        let unit = the_unit(line.kind, symbol);
+        joined(&self.record(round.text(unit.from_base(line.value)), unit, Of::Value(name.to_owned())), symbol)
+    }
+
     /// A figure's low band.
     pub fn low(&self, name: &str, In(symbol, round): In) -> String {
         let line = self.ledger.get(name);

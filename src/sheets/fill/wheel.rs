@@ -59,7 +59,7 @@ fn spinning_lengths(printer: &Printer) -> Vec<Setting> {
             hand(printer, "length of a draft", "choice.wheel.draft"),
         ]
     } else {
-        vec![hand(printer, "yarn let in at each treadle, one foot", "choice.wheel.length-per-treadle")]
+        vec![hand(printer, "yarn each treadle, one foot", "choice.wheel.length-per-treadle")]
     }
 }
 
@@ -67,8 +67,8 @@ fn spinning_checks(printer: &Printer) -> Vec<Check> {
     let fibre = words::fibre(printer.plan);
     let (length, other) = length_weighed(printer, "singles");
     let counts_treadles = printer.plan.wheel.draw.counts_treadles();
-    let softer = if counts_treadles { "one more treadle" } else { "let in less yarn" };
-    let harder = if counts_treadles { "one treadle less" } else { "let in more yarn" };
+    let softer = if counts_treadles { "one more treadle" } else { "let in less" };
+    let harder = if counts_treadles { "one treadle less" } else { "let in more" };
     vec![
         Check {
             name: format!("weight of {length}"),
@@ -81,13 +81,13 @@ fn spinning_checks(printer: &Printer) -> Vec<Check> {
                 scale_step(printer),
                 Remedies { below: ("thin", format!("let in more {fibre}")), above: ("thick", format!("let in less {fibre}")) },
             ),
-            tie: Some(tie(printer, "ply-back, doubled", "fresh", false)),
+            tie: Some(tie(printer, &printer.as_written("ply-back, 2"), "fresh, doubled", false)),
         },
         wraps_check(printer, &length),
         Check {
             name: format!("twists in {} of fresh ply-back", printer.lead("10 cm", "4 in")),
             other: Some(printer.as_written(printer.lead("4 in", "10 cm"))),
-            how: Some("full twists, not bumps".to_owned()),
+            how: Some("full twists".to_owned()),
             gate: gate(
                 printer,
                 "singles.ply-back",
@@ -95,7 +95,7 @@ fn spinning_checks(printer: &Printer) -> Vec<Check> {
                 false,
                 Remedies { below: ("soft", softer.to_owned()), above: ("hard", harder.to_owned()) },
             ),
-            tie: Some(tie(printer, &format!("ply-back, {} folds", words::in_words(printer.plan.yarn.plies.value as usize)), "fresh", false)),
+            tie: Some(tie(printer, &printer.as_written(&format!("ply-back, {}", printer.plan.yarn.plies.value)), "fresh", false)),
         },
     ]
 }
@@ -176,7 +176,7 @@ fn plying_checks(printer: &Printer) -> Vec<Check> {
                 "plied.twists",
                 In("", Round::Halves),
                 false,
-                Remedies { below: ("soft", "one more treadle".to_owned()), above: ("hard", "one treadle less".to_owned()) },
+                Remedies { below: ("soft", "one treadle more".to_owned()), above: ("hard", "one treadle less".to_owned()) },
             ),
             tie: Some(tie(printer, "washed sample", "plied", false)),
         },

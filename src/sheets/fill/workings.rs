@@ -117,7 +117,7 @@ fn result_text(printer: &Printer, line: &Line, text: &str, symbol: &str) -> Stri
 /// The result in the unit that the sheets lead with, where that is another one.
 fn other(printer: &Printer, line: &Line, symbol: &str) -> Option<String> {
     let unit = leading(line.kind, printer.plan.units);
-    (unit.symbol != symbol && !unit.symbol.is_empty() && line.kind != Kind::Ratio).then(|| printer.with_unit(&line.name, In(unit.symbol, Round::Digits(DIGITS))))
+    (unit.symbol != symbol && !unit.symbol.is_empty() && line.kind != Kind::Ratio).then(|| printer.nominal(&line.name, In(unit.symbol, Round::Digits(DIGITS))))
 }
 
 fn counted_amount(printer: &Printer, line: &Line) -> Amount {
@@ -232,7 +232,7 @@ fn named_entry(printer: &Printer, line: &Line, numbers: &BTreeMap<&str, String>)
     WorkingEntry {
         standing,
         name: line.words.clone(),
-        value: printer.with_unit(&line.name, In(unit.symbol, Round::Digits(DIGITS))),
+        value: printer.nominal(&line.name, In(unit.symbol, Round::Digits(DIGITS))),
         origin: format!("working {}", numbers[line.name.as_str()]),
     }
 }
@@ -249,7 +249,7 @@ fn remark(line: &Line) -> Option<String> {
 
 fn same(printer: &Printer, line: &Line) -> SameFormula {
     let unit = leading(line.kind, printer.plan.units);
-    SameFormula { name: printer.as_written(&line.words), result: printer.with_unit(&line.name, In(unit.symbol, Round::Digits(DIGITS))) }
+    SameFormula { name: printer.as_written(&line.words), result: printer.nominal(&line.name, In(unit.symbol, Round::Digits(DIGITS))) }
 }
 
 /// The figures by which one decides, with what makes them uncertain.
