@@ -128,6 +128,15 @@ fn put(line: &mut String, value: &str) {
     }
 }
 
+#[test]
+fn the_shipped_projects_have_no_fault() {
+    for (plan, log) in [(PLANS[0], ""), (PLANS[1], ""), (PLANS[2], LOG)] {
+        let (plan, faults) = checked(plan, log);
+        assert!(faults.is_empty(), "{faults:#?}");
+        assert!(plan.is_some());
+    }
+}
+
 proptest! {
     #![proptest_config(settings(1500))]
 
