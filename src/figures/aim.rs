@@ -2,12 +2,12 @@
 //!
 //! Best first: the chosen sample, then the plan, then a default. A measurement replaces the product that it measures.
 
-use super::expression::dimension::Over;
-use super::expression::{Figure, Formula, sum};
+use super::expression::{Figure, Formula};
 use super::ledger::{Book, number};
+use super::sample::{self, Measured};
 use super::{assumed, folding, thickness, twist};
-use crate::plan::{Plan, Reading, Sample};
-use crate::units::{Count, Length, LinearDensity, Loft, Quantity, Share, Standing, Twist, Wraps, Yield};
+use crate::plan::Plan;
+use crate::units::{Count, LinearDensity, Loft, Share, Standing, Twist, Wraps, Yield};
 
 /// What the rest of the ledger builds on.
 pub struct Aim {
@@ -38,19 +38,21 @@ pub struct Aim {
 /// Enters what is aimed at.
 pub fn aim(book: &mut Book, plan: &Plan) -> Aim {
     let yarn = &plan.yarn;
-    let sample = plan.chosen();
     let plies = book.reading(&yarn.plies, "plies");
     let stretch = book.reading(&yarn.winding_stretch, "winding stretch");
     let plying_shortens = book.reading(&yarn.plying_shortens, "plying shortens");
     let lightens = book.reading(&yarn.wash_lightens, "wash lightens");
     let waste = book.reading(&yarn.waste, "waste");
-    let keep = keep(book, plan, sample, &stretch);
-    let (wraps, washed) = thickness_and_grist(book, plan, sample, &keep);
-    let singles_wraps = singles_wraps(book, plan, sample, &wraps);
-    let ply_twist = ply_twist(book, plan, sample, &singles_wraps, &plies);
+    let usual_keep = keep(book, plan, &stretch);
+    let measured = sample::samples(book, plan, &usual_keep).unwrap_or_default();
+    let keep = measured.keep.as_ref().map_or(usual_keep, sample::as_sampled);
+    let keep = book.enter("washed.keep", "length kept in the wash", keep);
+    let (wraps, washed) = thickness_and_grist(book, plan, &measured);
+    let singles_wraps = singles_wraps(book, plan, &measured, &wraps);
+    let ply_twist = ply_twist(book, plan, &measured, &singles_wraps, &plies);
     let plied_at_wheel =
         book.enter("plied.twist-at-wheel", "ply twist at the wheel", twist::at_wheel(&ply_twist, &keep));
-    let singles_at_wheel = singles_twist(book, sample, &ply_twist, &plies, &keep, &stretch);
+    let singles_at_wheel = singles_twist(book, &measured, &ply_twist, &plies, &keep, &stretch);
     Aim {
         plies,
         washed,
@@ -66,35 +68,19 @@ pub fn aim(book: &mut Book, plan: &Plan) -> Aim {
     }
 }
 
-/// What is left of a wound length: measured by the sample's loop, else from shortening and stretch.
-fn keep(book: &mut Book, plan: &Plan, sample: Option<&Sample>, stretch: &Figure<Share>) -> Figure<Share> {
-    let loops = sample.and_then(|sample| Some((sample.washed_loop.as_ref()?, sample.wound_loop.as_ref()?)));
-    let figure = match loops {
-        Some((washed, wound)) => {
-            let washed = book.reading(washed, "sample loop washed");
-            let wound = book.reading(wound, "sample loop as wound");
-            folding::kept(&washed, &wound)
-        }
-        None => {
-            let shortens = book.reading(&plan.yarn.wash_shortens, "wash shortens");
-            folding::keep(&shortens, stretch)
-        }
-    };
-    book.enter("washed.keep", "length kept in the wash", figure)
+/// What is left of a wound length by shortening and stretch, where no sample measures it.
+fn keep(book: &mut Book, plan: &Plan, stretch: &Figure<Share>) -> Figure<Share> {
+    let shortens = book.reading(&plan.yarn.wash_shortens, "wash shortens");
+    folding::keep(&shortens, stretch)
 }
 
 /// Wraps and linear density of the washed yarn; where only one is known, loft gives the other.
-fn thickness_and_grist(
-    book: &mut Book,
-    plan: &Plan,
-    sample: Option<&Sample>,
-    keep: &Figure<Share>,
-) -> (Figure<Wraps>, Figure<LinearDensity>) {
-    let wraps = sample
-        .and_then(|sample| mean(book, &sample.wraps, "sample wraps washed"))
-        .or_else(|| plan.yarn.wraps.as_ref().map(|wraps| book.reading(wraps, "wraps aimed at").by(&GIVEN)));
-    let density = sample
-        .and_then(|sample| sample_density(book, sample, keep))
+fn thickness_and_grist(book: &mut Book, plan: &Plan, measured: &Measured) -> (Figure<Wraps>, Figure<LinearDensity>) {
+    let wraps = measured.wraps.as_ref().map(sample::as_sampled);
+    let wraps =
+        wraps.or_else(|| plan.yarn.wraps.as_ref().map(|wraps| book.reading(wraps, "wraps aimed at").by(&GIVEN)));
+    let density = measured.density.as_ref().map(sample::as_sampled);
+    let density = density
         .or_else(|| plan.yarn.grist.as_ref().map(|grist| book.reading(grist, "weight per length aimed at").by(&GIVEN)));
     match (wraps, density) {
         (Some(wraps), Some(density)) => {
@@ -135,28 +121,13 @@ fn enter_loft(book: &mut Book, loft: Figure<Loft>) -> Figure<Loft> {
     loft
 }
 
-/// Linear density that a sample's skein shows: its weight over its washed length.
-fn sample_density(book: &mut Book, sample: &Sample, keep: &Figure<Share>) -> Option<Figure<LinearDensity>> {
-    let weight = sample.weight.as_ref()?;
-    let loops = sample.loops.as_ref()?;
-    let one: Figure<Length> = match (&sample.washed_loop, &sample.wound_loop) {
-        (Some(washed), _) => book.reading(washed, "sample loop washed"),
-        (None, Some(wound)) => book.reading(wound, "sample loop as wound") * keep,
-        (None, None) => return None,
-    };
-    let weight = book.reading(weight, "sample weight");
-    let loops = book.reading(loops, "sample loops");
-    let length = book.enter("sample.length", "sample length washed", folding::skein_length(&loops, &one));
-    Some(folding::weighed(&weight, &length))
-}
-
 /// Wraps of the singles: read off the sample, else by the trade's rule or the geometry.
-fn singles_wraps(book: &mut Book, plan: &Plan, sample: Option<&Sample>, wraps: &Figure<Wraps>) -> Figure<Wraps> {
+fn singles_wraps(book: &mut Book, plan: &Plan, measured: &Measured, wraps: &Figure<Wraps>) -> Figure<Wraps> {
     let n = plan.yarn.plies.value as usize;
     let round = number(book, "round", "plies round the edge", if n > 6 { n - 1 } else { n }, ROUND_THE_EDGE);
     let geometry = book.enter("plied.mean-width", "mean width of touching plies", thickness::mean_width(&round));
-    if let Some(read) = sample.and_then(|sample| mean(book, &sample.singles_wraps, "sample wraps of singles")) {
-        let singles = book.enter("singles.wraps", "singles wraps", read);
+    if let Some(read) = &measured.singles_wraps {
+        let singles = book.enter("singles.wraps", "singles wraps", sample::as_sampled(read));
         book.enter("plied.thicker", "plied width over singles width", thickness::thickening(&singles, wraps));
         return singles;
     }
@@ -176,16 +147,17 @@ const ROUND_THE_EDGE: &str = "up to six plies lie in a ring, seven and eight hav
 fn ply_twist(
     book: &mut Book,
     plan: &Plan,
-    sample: Option<&Sample>,
+    measured: &Measured,
     singles: &Figure<Wraps>,
     plies: &Figure<Count>,
 ) -> Figure<Twist> {
-    let counted = sample.and_then(|sample| mean(book, &sample.ply_twist, "sample ply twist"));
-    let wished = counted
+    let wished = measured
+        .ply_twist
+        .as_ref()
+        .map(sample::as_sampled)
         .or_else(|| plan.yarn.ply_twist.as_ref().map(|wish| book.reading(wish, "ply twist aimed at").by(&GIVEN)));
     let figure = wished.unwrap_or_else(|| {
-        let measured = sample.and_then(|sample| mean(book, &sample.angle, "sample angle of the plies"));
-        let angle = measured.unwrap_or_else(|| {
+        let angle = measured.angle.as_ref().map(sample::as_sampled).unwrap_or_else(|| {
             let angle = plan.yarn.angle.as_ref().expect("invariant: check gives an angle where no twist is given");
             book.reading(angle, "angle aimed at").by(&GIVEN)
         });
@@ -200,7 +172,7 @@ fn ply_twist(
 /// Twist of the singles at the wheel: from the sample's ply-back, else from the ply twist by two rules.
 fn singles_twist(
     book: &mut Book,
-    sample: Option<&Sample>,
+    measured: &Measured,
     ply: &Figure<Twist>,
     plies: &Figure<Count>,
     keep: &Figure<Share>,
@@ -208,12 +180,8 @@ fn singles_twist(
 ) -> Figure<Twist> {
     let balance = book.enter("singles.balance", "balance of plies", twist::balance(plies));
     let equal = book.enter("singles.equal-factor", "equal twist factor", twist::equal_factor(plies));
-    let shown = sample.and_then(|sample| mean(book, &sample.ply_back, "sample ply-back"));
-    if let Some(shown) = shown {
-        let shown = book.enter("sample.ply-back", "sample ply-back", shown);
-        let two = exact_two(book);
-        let fold = book.enter("singles.ply-back-share", "share that a ply-back shows", twist::balance(&two));
-        let fresh = book.enter("singles.fresh-twist", "singles twist fresh", twist::from_ply_back(&shown, &fold));
+    if let Some(fresh) = &measured.fresh_twist {
+        let fresh = book.enter("singles.fresh-twist", "singles twist fresh", sample::as_sampled(fresh));
         return book.enter(
             "singles.twist-at-wheel",
             "singles twist at the wheel",
@@ -227,36 +195,5 @@ fn singles_twist(
     at_wheel
 }
 
-/// The two strands of a ply-back doubled on itself.
-pub fn exact_two(book: &mut Book) -> Figure<Count> {
-    number(book, "ply-back.strands", "strands of the ply-back", 2, "a ply-back doubles the single on itself")
-}
-
-/// The mean of readings of one thing; `None` where there is none.
-fn mean<Q>(book: &mut Book, readings: &[Reading<Q>], words: &str) -> Option<Figure<Q>>
-where
-    Q: Quantity + Over<Count, Out = Q>,
-{
-    let several = readings.len() > 1;
-    let entries: Vec<Figure<Q>> = readings
-        .iter()
-        .enumerate()
-        .map(|(i, reading)| {
-            book.reading(reading, &if several { format!("{words} {}", i + 1) } else { words.to_owned() })
-        })
-        .collect();
-    match entries.as_slice() {
-        [] => None,
-        [one] => Some(one.clone().by(&READ)),
-        _ => {
-            let place = format!("readings.{}", readings[0].place.path);
-            let n = number(book, &place, "readings", entries.len(), "so many readings were taken");
-            Some((sum(&entries) / n).by(&Formula { source: "mean of readings", standing: Standing::Standard }))
-        }
-    }
-}
-
 /// Taken as it stands in the plan, or as its default.
 static GIVEN: Formula = Formula { source: "as given", standing: Standing::Standard };
-/// Taken as it was read.
-static READ: Formula = Formula { source: "as read", standing: Standing::Standard };

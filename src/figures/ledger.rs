@@ -102,7 +102,13 @@ impl Book {
         };
         self.sources.insert(
             place.clone(),
-            Source { words: words.to_owned(), text: reading.text.clone(), value: reading.value, said, place: Some(reading.place.clone()) },
+            Source {
+                words: words.to_owned(),
+                text: reading.text.clone(),
+                value: reading.value,
+                said,
+                place: Some(reading.place.clone()),
+            },
         );
         let shape = match reading.shape {
             Shape::Normal => expression::Shape::Normal,
@@ -149,8 +155,10 @@ impl Book {
         reason: &'static str,
     ) -> Figure<Q> {
         let place = format!("choice.{place}");
-        self.sources
-            .insert(place.clone(), Source { words: words.to_owned(), text, value, said: Said::Choice(reason), place: None });
+        self.sources.insert(
+            place.clone(),
+            Source { words: words.to_owned(), text, value, said: Said::Choice(reason), place: None },
+        );
         Figure::entry(Entry {
             place,
             words: words.to_owned(),

@@ -20,6 +20,7 @@ pub mod folding;
 pub mod garment;
 pub mod ledger;
 mod outcome;
+pub mod sample;
 pub mod spin;
 pub mod thickness;
 pub mod twist;

@@ -3,10 +3,10 @@
 //! Whole numbers and round lengths are chosen from nominal values and entered as exact choices; the twist that the rounding
 //! brings stands beside them.
 
-use super::aim::{Aim, exact_two};
+use super::aim::Aim;
 use super::expression::{Figure, Formula, greatest, rest, with};
 use super::ledger::{Book, number};
-use super::{assumed, fibre, folding, thickness, twist, wheel};
+use super::{assumed, fibre, folding, sample, thickness, twist, wheel};
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Draw, Plan};
 use crate::units::format::{decimals, exact, vulgar};
@@ -223,11 +223,7 @@ fn washed_gates(book: &mut Book, plan: &Plan, aim: &Aim) {
 fn twist_gates(book: &mut Book, plan: &Plan, aim: &Aim) {
     let counted: Figure<Length> =
         book.assume(if plan.units == System::Inch { &assumed::COUNTED_INCH } else { &assumed::COUNTED_METRIC });
-    let two = exact_two(book);
-    let shown = match book.find::<Share>("singles.ply-back-share") {
-        Some(shown) => shown,
-        None => book.enter("singles.ply-back-share", "share that a ply-back shows", twist::balance(&two)),
-    };
+    let shown = sample::ply_back_share(book);
     let fresh = book.figure::<Twist>("singles.fresh-twist");
     let ply_back = book.enter("singles.ply-back", "twists in the ply-back", twist::ply_back(&fresh, &shown, &counted));
     twist_gate(book, "singles.ply-back", "twists in the ply-back", &ply_back);

@@ -22,10 +22,20 @@ pub(super) fn bobbin_checklist(printer: &Printer, page: Page) -> BobbinChecklist
             gate: gate(printer, "singles.check-weight", check_weight(printer), false, remedies),
             unit: "g".to_owned(),
         },
-        sets: printer.ledger.deal.plans.iter().flat_map(|dealt| {
-            let n_sets = dealt.sets.len();
-            dealt.sets.iter().enumerate().map(move |(i, set)| bobbin_set(printer, dealt.ply_plan, set, i + 1, n_sets))
-        }).collect(),
+        sets: printer
+            .ledger
+            .deal
+            .plans
+            .iter()
+            .flat_map(|dealt| {
+                let n_sets = dealt.sets.len();
+                dealt
+                    .sets
+                    .iter()
+                    .enumerate()
+                    .map(move |(i, set)| bobbin_set(printer, dealt.ply_plan, set, i + 1, n_sets))
+            })
+            .collect(),
     }
 }
 
@@ -84,7 +94,11 @@ fn strip(printer: &Printer, dealt: &DealtBobbin, k: usize) -> Strip {
     let (lead, _) = portion(printer);
     Strip {
         from: printer.as_written(&braid_name(supply, strip.braid)),
-        sections: supply.sections.iter().map(|(colour, length)| Section { colour: *colour, share: length.value / whole }).collect(),
+        sections: supply
+            .sections
+            .iter()
+            .map(|(colour, length)| Section { colour: *colour, share: length.value / whole })
+            .collect(),
         start: has_order(supply).then_some(match strip.from {
             plan::End::Start => End::First,
             plan::End::Other => End::Last,

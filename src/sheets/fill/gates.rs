@@ -36,7 +36,10 @@ pub(super) fn gate_with_scale(printer: &Printer, name: &str, shown: In, step: f6
     // Wide gates take every second or fifth step, so that there are never more than nine.
     let steps = ((high - low) / step).round().max(1.0);
     let stride = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0].into_iter().find(|stride| steps / stride <= 4.0).unwrap_or(steps);
-    let mut ticks: Vec<f64> = (-2..=6).map(|i| low + f64::from(i) * stride * step).filter(|t| (t - high).abs() > 0.4 * stride * step).collect();
+    let mut ticks: Vec<f64> = (-2..=6)
+        .map(|i| low + f64::from(i) * stride * step)
+        .filter(|t| (t - high).abs() > 0.4 * stride * step)
+        .collect();
     ticks.push(high);
     ticks.push(high + stride * step);
     ticks.sort_by(f64::total_cmp);

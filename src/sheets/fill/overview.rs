@@ -15,7 +15,10 @@ use crate::units::{Kind, Unit, unit};
 
 pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
     let plan = printer.plan;
-    let doubted = plan.garments.first().map_or_else(|| "yarn.length".to_owned(), |garment| format!("garment.{}.left-over", garment.name));
+    let doubted = plan
+        .garments
+        .first()
+        .map_or_else(|| "yarn.length".to_owned(), |garment| format!("garment.{}.left-over", garment.name));
     let doubt = plan.garments.first().map_or_else(
         || "doubt how long the yarn will be".to_owned(),
         |garment| format!("doubt whether the yarn is enough for the {}", garment.name),
@@ -50,9 +53,17 @@ fn fibre_facts(printer: &Printer) -> Vec<Fact> {
     let (lead, other) = weight(printer);
     for supply in printer.plan.supplies.iter().take(3) {
         let name = format!("{}.weight", supply.place.path);
-        let count = if supply.in_braids { format!("{} of {}, ", printer.label(supply.weights.len(), "braids"), printer.as_written(&supply.name)) } else { String::new() };
+        let count = if supply.in_braids {
+            format!("{} of {}, ", printer.label(supply.weights.len(), "braids"), printer.as_written(&supply.name))
+        } else {
+            String::new()
+        };
         let label = if supply.in_braids { "braids" } else { "weight" };
-        facts.push(fact(label, format!("{count}{}", printer.with_unit(&name, lead)), Some(printer.with_unit(&name, other))));
+        facts.push(fact(
+            label,
+            format!("{count}{}", printer.with_unit(&name, lead)),
+            Some(printer.with_unit(&name, other)),
+        ));
     }
     facts
 }
@@ -62,13 +73,32 @@ fn yarn_facts(printer: &Printer) -> Vec<Fact> {
     let (lead, other) = grist(printer);
     let (wraps, wraps_other) = printer.both(In("wraps/cm", Round::Places(1)), In("wpi", Round::Halves));
     let (twist, twist_other) = printer.both(In("turns/cm", Round::Places(1)), In("tpi", Round::Places(1)));
-    vec![
-        fact("twist", format!("spin {}, ply {}, {}", plan.yarn.singles_twist.letter(), plan.ply_direction().letter(), words::plies(plan)), None),
+    let sampled = plan.chosen().map(|sample| fact("sample", printer.as_written(&sample.name), None));
+    let aimed = [
+        fact(
+            "twist",
+            format!(
+                "spin {}, ply {}, {}",
+                plan.yarn.singles_twist.letter(),
+                plan.ply_direction().letter(),
+                words::plies(plan)
+            ),
+            None,
+        ),
         fact("grist", printer.with_unit("washed.grist", lead), Some(printer.with_unit("washed.grist", other))),
         fact("wraps", printer.with_unit("washed.wraps", wraps), Some(printer.with_unit("washed.wraps", wraps_other))),
-        fact("singles", printer.with_unit("singles.wraps", wraps), Some(printer.with_unit("singles.wraps", wraps_other))),
-        fact("ply twist", printer.with_unit("washed.ply-twist", twist), Some(printer.with_unit("washed.ply-twist", twist_other))),
-    ]
+        fact(
+            "singles",
+            printer.with_unit("singles.wraps", wraps),
+            Some(printer.with_unit("singles.wraps", wraps_other)),
+        ),
+        fact(
+            "ply twist",
+            printer.with_unit("washed.ply-twist", twist),
+            Some(printer.with_unit("washed.ply-twist", twist_other)),
+        ),
+    ];
+    aimed.into_iter().chain(sampled).collect()
 }
 
 /// Garments where there are any, else the wheel.
@@ -77,7 +107,15 @@ fn third(printer: &Printer) -> Panel {
     if plan.garments.is_empty() {
         let whorls = plan.wheel.whorls.iter().take(5).map(|whorl| {
             let ratio = printer.reading(&whorl.ratio, Kind::Ratio, In(":1", Round::Digits(3)));
-            fact("whorl", format!("{}, {} : 1", printer.as_written(&whorl.name), ratio.trim_end_matches('0').trim_end_matches('.')), None)
+            fact(
+                "whorl",
+                format!(
+                    "{}, {} : 1",
+                    printer.as_written(&whorl.name),
+                    ratio.trim_end_matches('0').trim_end_matches('.')
+                ),
+                None,
+            )
         });
         let draw = fact("draw", plan.wheel.draw.words().to_owned(), None);
         return Panel { title: "wheel".to_owned(), facts: whorls.chain([draw]).collect() };
@@ -123,11 +161,19 @@ fn way(printer: &Printer) -> Vec<Stop> {
     let braids: usize = plan.supplies.iter().filter(|supply| supply.in_braids).map(|supply| supply.weights.len()).sum();
     let n_sets = printer.ledger.deal.sets().count();
     let n_bobbins: usize = printer.ledger.deal.sets().map(|(_, set)| set.bobbins.len()).sum();
-    let first = if braids > 0 { format!("of {} braids", printer.label(braids, "braids")) } else { format!("of {}", words::fibre(plan)) };
+    let first = if braids > 0 {
+        format!("of {} braids", printer.label(braids, "braids"))
+    } else {
+        format!("of {}", words::fibre(plan))
+    };
     let stop = |amount: Amount, what: String, next: String| Stop { amount, what, next };
     let plies = plan.yarn.plies.value as usize;
     vec![
-        stop(printer.amount("yarn.fibre", mass, Some(mass_other)), first, format!("÷ {}", printer.label(n_bobbins, "bobbins"))),
+        stop(
+            printer.amount("yarn.fibre", mass, Some(mass_other)),
+            first,
+            format!("÷ {}", printer.label(n_bobbins, "bobbins")),
+        ),
         stop(
             printer.amount("bobbin.1.weight", mass, None),
             format!("bobbin 1 of {}", printer.label(n_bobbins, "bobbins")),
@@ -156,13 +202,19 @@ impl Scale {
 
 fn balance(printer: &Printer) -> Balance {
     let have = printer.ledger.get("yarn.length");
-    let needs: Vec<&Line> = printer.plan.garments.iter().map(|garment| printer.ledger.get(&format!("garment.{}.total", garment.name))).collect();
+    let needs: Vec<&Line> = printer
+        .plan
+        .garments
+        .iter()
+        .map(|garment| printer.ledger.get(&format!("garment.{}.total", garment.name)))
+        .collect();
     let lows = needs.iter().map(|line| line.bands.low).chain([have.bands.low]);
     let highs = needs.iter().map(|line| line.bands.high).chain([have.bands.high]);
     let (low, high) = (lows.fold(f64::INFINITY, f64::min), highs.fold(0.0, f64::max));
     let room = 0.08 * (high - low).max(0.02 * high);
     let scale = Scale { least: (low - room).max(0.0), most: high + room };
-    let garments = printer.plan.garments.iter().take(5).map(|garment| garment_balance(printer, garment, &scale)).collect();
+    let garments =
+        printer.plan.garments.iter().take(5).map(|garment| garment_balance(printer, garment, &scale)).collect();
     Balance { ticks: ticks(printer, &scale), have: lens(printer, "yarn.length", &scale), garments }
 }
 
@@ -229,7 +281,8 @@ fn left_over(printer: &Printer, name: &str, scale: &Scale) -> LeftOver {
     let span = scale.most - scale.least;
     let middle = f64::midpoint(line.bands.low, line.bands.high);
     let own = Scale { least: middle - span / 2.0, most: middle + span / 2.0 };
-    let signed = |text: String| text.strip_prefix('\u{2212}').map_or_else(|| text.clone(), |short| format!("{short} short"));
+    let signed =
+        |text: String| text.strip_prefix('\u{2212}').map_or_else(|| text.clone(), |short| format!("{short} short"));
     let likely = super::print::likely(line, length_unit(lead.0), lead.1);
     LeftOver {
         lens: Lens {
@@ -253,11 +306,22 @@ fn chance_text(printer: &Printer, name: &str) -> String {
 
 /// What would have to be bought for the wished certainty.
 fn buy(printer: &Printer, garment: &Garment) -> Option<String> {
-    let parts: Vec<String> = printer.plan.supplies.iter().filter_map(|supply| {
-        let name = format!("garment.{}.to-buy.{}", garment.name, supply.name);
-        let n = printer.ledger.get(&name).value as usize;
-        (n > 0).then(|| format!("{} more of {}", printer.value(&name, In("", Round::Places(0))), printer.as_written(&supply.name)))
-    }).collect();
+    let parts: Vec<String> = printer
+        .plan
+        .supplies
+        .iter()
+        .filter_map(|supply| {
+            let name = format!("garment.{}.to-buy.{}", garment.name, supply.name);
+            let n = printer.ledger.get(&name).value as usize;
+            (n > 0).then(|| {
+                format!(
+                    "{} more of {}",
+                    printer.value(&name, In("", Round::Places(0))),
+                    printer.as_written(&supply.name)
+                )
+            })
+        })
+        .collect();
     (!parts.is_empty()).then(|| parts.join(", "))
 }
 
@@ -281,18 +345,43 @@ const QUESTIONS: [Question; 5] = [
         what: "wash one sample skein",
         how: "wraps, length before and after, weight dry; half a day",
         settles: |place| {
-            matches!(place, "assumed.loft" | "yarn.wash-shortens" | "yarn.winding-stretch" | "yarn.wash-lightens" | "yarn.plying-shortens" | "assumed.thicker" | "assumed.bloom" | "yarn.angle")
-                || place.contains("sample[")
+            matches!(
+                place,
+                "assumed.loft"
+                    | "yarn.wash-shortens"
+                    | "yarn.winding-stretch"
+                    | "yarn.wash-lightens"
+                    | "yarn.plying-shortens"
+                    | "assumed.thicker"
+                    | "assumed.bloom"
+                    | "yarn.angle"
+            ) || place.contains("sample[")
         },
     },
     Question {
         what: "knit and wash a swatch, and weigh it",
         how: "15 cm (6 in) square; an evening",
-        settles: |place| place == "assumed.knitter" || place.contains(".gauge") || (place.starts_with("garment.") && (place.ends_with(".length") || place.contains(".swatch"))),
+        settles: |place| {
+            place == "assumed.knitter"
+                || place.contains(".gauge")
+                || (place.starts_with("garment.") && (place.ends_with(".length") || place.contains(".swatch")))
+        },
     },
-    Question { what: "weigh a length of every bobbin", how: "as the wheel card says; a minute each", settles: |place| place == "assumed.miss" },
-    Question { what: "weigh the waste of one bobbin", how: "what lies on the floor; a minute", settles: |place| place == "yarn.waste" },
-    Question { what: "measure the garment's pieces", how: "of one that fits, laid flat; half an hour", settles: |place| place.ends_with(".area") },
+    Question {
+        what: "weigh a length of every bobbin",
+        how: "as the wheel card says; a minute each",
+        settles: |place| place == "assumed.miss",
+    },
+    Question {
+        what: "weigh the waste of one bobbin",
+        how: "what lies on the floor; a minute",
+        settles: |place| place == "yarn.waste",
+    },
+    Question {
+        what: "measure the garment's pieces",
+        how: "of one that fits, laid flat; half an hour",
+        settles: |place| place.ends_with(".area"),
+    },
 ];
 
 fn measure_next(printer: &Printer, doubted: &str) -> Vec<Measure> {
@@ -306,8 +395,9 @@ fn measure_next(printer: &Printer, doubted: &str) -> Vec<Measure> {
                 return None;
             }
             let known: BTreeSet<String> = settled.iter().map(|(place, _)| place.clone()).collect();
-            let then_short = (!printer.plan.garments.is_empty())
-                .then(|| printer.tries(printer.ledger.chance_below_zero(doubted, &known), Of::Label("tries, once measured")));
+            let then_short = (!printer.plan.garments.is_empty()).then(|| {
+                printer.tries(printer.ledger.chance_below_zero(doubted, &known), Of::Label("tries, once measured"))
+            });
             let measure = Measure {
                 what: question.what.to_owned(),
                 how: printer.as_written(question.how),
@@ -335,10 +425,10 @@ fn choices(printer: &Printer) -> Vec<Choice> {
             Choice {
                 short: chance_text(printer, &format!("garment.{}.chance-short-with-one-more", garment.name)),
                 what: format!("one more of {}", printer.as_written(&supply.name)),
-                note: supply.price.as_ref().map_or_else(
-                    || Some(format!("for the {}", garment.name)),
-                    |price| Some(printer.as_written(price)),
-                ),
+                note: supply
+                    .price
+                    .as_ref()
+                    .map_or_else(|| Some(format!("for the {}", garment.name)), |price| Some(printer.as_written(price))),
             }
         })
         .collect()
@@ -409,7 +499,10 @@ fn warnings(printer: &Printer) -> Vec<Warning> {
             && line.value < 35.0
         {
             warnings.push(Warning {
-                cause: format!("Only {} fibres lie across the singles.", printer.value(&line.name, In("", Round::Places(0)))),
+                cause: format!(
+                    "Only {} fibres lie across the singles.",
+                    printer.value(&line.name, In("", Round::Places(0)))
+                ),
                 remedy: "They will part easily: draft short, give them more twist, and sample first.".to_owned(),
             });
         }
@@ -421,7 +514,11 @@ fn warnings(printer: &Printer) -> Vec<Warning> {
 impl Printer<'_> {
     /// A chance as a count of tries in a hundred.
     fn tries(&self, chance: f64, of: Of) -> String {
-        let text = if chance > 0.0 && chance < 0.005 { "under 1".to_owned() } else { crate::units::format::decimals(chance * 100.0, 0) };
+        let text = if chance > 0.0 && chance < 0.005 {
+            "under 1".to_owned()
+        } else {
+            crate::units::format::decimals(chance * 100.0, 0)
+        };
         let percent = unit(Kind::Share, "%").expect("invariant: the tables have per cent");
         self.record(text, percent, of)
     }

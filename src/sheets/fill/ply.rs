@@ -88,6 +88,8 @@ fn kate_bobbin(printer: &Printer, ply_plan: usize, ply: usize, bobbin: &DealtBob
         ply: format!("ply {}", printer.label(ply + 1, "ply")),
         holds: printer.as_written(&supply.name),
         colours,
-        left: has_left.then(|| printer.with_unit(&left, In(printer.lead("g", "oz"), printer.lead(Round::Places(0), Round::Places(1))))),
+        left: has_left.then(|| {
+            printer.with_unit(&left, In(printer.lead("g", "oz"), printer.lead(Round::Places(0), Round::Places(1))))
+        }),
     }
 }

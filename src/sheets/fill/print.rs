@@ -224,7 +224,9 @@ pub fn likely(line: &Line, unit: &Unit, round: Round) -> f64 {
     let middle = unit.from_base(line.bands.median);
     let step = match round {
         Round::Places(places) => libm::pow(10.0, -f64::from(places)),
-        Round::Digits(digits) => libm::pow(10.0, libm::floor(libm::log10(nominal.abs().max(1e-300))) + 1.0 - f64::from(digits)),
+        Round::Digits(digits) => {
+            libm::pow(10.0, libm::floor(libm::log10(nominal.abs().max(1e-300))) + 1.0 - f64::from(digits))
+        }
         Round::Tens => 10.0,
         Round::Halves => 0.5,
         Round::Quarters => 0.25,

@@ -65,22 +65,81 @@ fn rows(printer: &Printer) -> Vec<SampleRow> {
     let more = printer.as_written(more);
     let wraps = In("", Round::Places(0));
     let twists = In("", Round::Halves);
-    let other_wraps = |name: &str| printer.with_unit(name, printer.lead(In("wpi", Round::Halves), In("wraps/cm", Round::Places(1))));
+    let other_wraps =
+        |name: &str| printer.with_unit(name, printer.lead(In("wpi", Round::Halves), In("wraps/cm", Round::Places(1))));
     let window = format!("wraps in {}", printer.as_written(printer.lead("3 cm", "1 in")));
     let counted = printer.as_written(printer.lead("in 10 cm (4 in)", "in 4 in (10 cm)"));
     let (lead, other) = grist(printer);
-    let row = |name: &str, note: String, on: SampleOf, figure: &str, shown: In, unit: Option<&str>, below: (&'static str, &str), above: (&'static str, &str)| SampleRow {
+    let row = |name: &str,
+               note: String,
+               on: SampleOf,
+               figure: &str,
+               shown: In,
+               unit: Option<&str>,
+               below: (&'static str, &str),
+               above: (&'static str, &str)| SampleRow {
         name: name.to_owned(),
         note,
         on,
-        gate: gate(printer, figure, shown, false, Remedies { below: (below.0, below.1.to_owned()), above: (above.0, above.1.to_owned()) }),
+        gate: gate(
+            printer,
+            figure,
+            shown,
+            false,
+            Remedies { below: (below.0, below.1.to_owned()), above: (above.0, above.1.to_owned()) },
+        ),
         tray_unit: unit.map(str::to_owned),
     };
     vec![
-        row(&window, format!("singles; {}", other_wraps("singles.wraps")), SampleOf::Singles, "singles.wraps-counted", wraps, None, ("fat", &format!("less {fibre}")), ("fine", &format!("more {fibre}"))),
-        row("ply-back twists", counted.clone(), SampleOf::Singles, "singles.ply-back", twists, None, ("soft", &less), ("hard", &more)),
-        row(&window, format!("washed; {}", other_wraps("washed.wraps")), SampleOf::Washed, "washed.wraps-counted", wraps, None, ("fat", "finer singles"), ("fine", "fuller singles")),
-        row("grist", printer.with_unit("washed.grist", other), SampleOf::Washed, "washed.grist", lead, Some(lead.0), ("heavy", &format!("less {fibre}")), ("light", &format!("more {fibre}"))),
-        row("ply twists", counted, SampleOf::Washed, "washed.twists", twists, None, ("soft", "ply harder"), ("hard", "ply softer")),
+        row(
+            &window,
+            format!("singles; {}", other_wraps("singles.wraps")),
+            SampleOf::Singles,
+            "singles.wraps-counted",
+            wraps,
+            None,
+            ("fat", &format!("less {fibre}")),
+            ("fine", &format!("more {fibre}")),
+        ),
+        row(
+            "ply-back twists",
+            counted.clone(),
+            SampleOf::Singles,
+            "singles.ply-back",
+            twists,
+            None,
+            ("soft", &less),
+            ("hard", &more),
+        ),
+        row(
+            &window,
+            format!("washed; {}", other_wraps("washed.wraps")),
+            SampleOf::Washed,
+            "washed.wraps-counted",
+            wraps,
+            None,
+            ("fat", "finer singles"),
+            ("fine", "fuller singles"),
+        ),
+        row(
+            "grist",
+            printer.with_unit("washed.grist", other),
+            SampleOf::Washed,
+            "washed.grist",
+            lead,
+            Some(lead.0),
+            ("heavy", &format!("less {fibre}")),
+            ("light", &format!("more {fibre}")),
+        ),
+        row(
+            "ply twists",
+            counted,
+            SampleOf::Washed,
+            "washed.twists",
+            twists,
+            None,
+            ("soft", "ply harder"),
+            ("hard", "ply softer"),
+        ),
     ]
 }

@@ -34,7 +34,11 @@ fn spinning(printer: &Printer, settings: Settings) -> Card {
         part: format!("singles {} to {}", printer.label(1, "bobbin"), printer.label(bobbins, "bobbin")),
         settings: set,
         checks: spinning_checks(printer),
-        stations: stations(printer, "singles", ["30 minutes", "¼ bobbin", "½ bobbin", "¾ bobbin", "full", "after a break"]),
+        stations: stations(
+            printer,
+            "singles",
+            ["30 minutes", "¼ bobbin", "½ bobbin", "¾ bobbin", "full", "after a break"],
+        ),
         stop: Warning {
             cause: "Outside twice running: stop.".to_owned(),
             remedy: format!(
@@ -79,7 +83,10 @@ fn spinning_checks(printer: &Printer) -> Vec<Check> {
                 "singles.check-weight",
                 check_weight(printer),
                 scale_step(printer),
-                Remedies { below: ("thin", format!("let in more {fibre}")), above: ("thick", format!("let in less {fibre}")) },
+                Remedies {
+                    below: ("thin", format!("let in more {fibre}")),
+                    above: ("thick", format!("let in less {fibre}")),
+                },
             ),
             tie: Some(tie(printer, &printer.as_written("ply-back, 2"), "fresh, doubled", false)),
         },
@@ -95,13 +102,19 @@ fn spinning_checks(printer: &Printer) -> Vec<Check> {
                 false,
                 Remedies { below: ("soft", softer.to_owned()), above: ("hard", harder.to_owned()) },
             ),
-            tie: Some(tie(printer, &printer.as_written(&format!("ply-back, {}", printer.plan.yarn.plies.value)), "fresh", false)),
+            tie: Some(tie(
+                printer,
+                &printer.as_written(&format!("ply-back, {}", printer.plan.yarn.plies.value)),
+                "fresh",
+                false,
+            )),
         },
     ]
 }
 
 fn wraps_check(printer: &Printer, length: &str) -> Check {
-    let wraps = printer.with_unit("singles.wraps", printer.lead(In("wpi", Round::Halves), In("wraps/cm", Round::Places(1))));
+    let wraps =
+        printer.with_unit("singles.wraps", printer.lead(In("wpi", Round::Halves), In("wraps/cm", Round::Places(1))));
     Check {
         name: format!("wraps in {}", printer.as_written(printer.lead("3 cm", "1 in"))),
         other: Some(wraps),
@@ -145,7 +158,8 @@ fn plying(printer: &Printer, settings: Settings) -> Card {
         ),
         stop: Warning {
             cause: "A ply runs out early: stop.".to_owned(),
-            remedy: "Mark the bobbin, wind the left-overs apart, and log both weights before you join anything.".to_owned(),
+            remedy: "Mark the bobbin, wind the left-overs apart, and log both weights before you join anything."
+                .to_owned(),
         },
         caution: CAUTION.to_owned(),
     }
@@ -163,7 +177,10 @@ fn plying_checks(printer: &Printer) -> Vec<Check> {
                 "plied.check-weight",
                 check_weight(printer),
                 scale_step(printer),
-                Remedies { below: ("light", "weigh the singles".to_owned()), above: ("heavy", "weigh the singles".to_owned()) },
+                Remedies {
+                    below: ("light", "weigh the singles".to_owned()),
+                    above: ("heavy", "weigh the singles".to_owned()),
+                },
             ),
             tie: Some(tie(printer, "plied", "fresh", false)),
         },
@@ -176,7 +193,10 @@ fn plying_checks(printer: &Printer) -> Vec<Check> {
                 "plied.twists",
                 In("", Round::Halves),
                 false,
-                Remedies { below: ("soft", "one treadle more".to_owned()), above: ("hard", "one treadle less".to_owned()) },
+                Remedies {
+                    below: ("soft", "one treadle more".to_owned()),
+                    above: ("hard", "one treadle less".to_owned()),
+                },
             ),
             tie: Some(tie(printer, "washed sample", "plied", false)),
         },

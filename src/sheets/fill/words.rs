@@ -31,9 +31,8 @@ pub(super) fn plies(plan: &Plan) -> String {
 
 /// Small numbers in words; greater ones as they are.
 pub(super) fn in_words(n: usize) -> String {
-    const WORDS: [&str; 13] = [
-        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-    ];
+    const WORDS: [&str; 13] =
+        ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
     WORDS.get(n).map_or_else(|| n.to_string(), |word| (*word).to_owned())
 }
 
@@ -45,8 +44,18 @@ pub(super) fn draw(draw: Draw) -> &'static str {
 /// The colours of the plan, each with the mark of its turn; after twelve the marks begin again.
 pub(super) fn colours(plan: &Plan) -> Vec<Colour> {
     const MARKS: [Mark; 12] = [
-        Mark::Dot, Mark::Upright, Mark::Ring, Mark::Dash, Mark::Block, Mark::Plus, Mark::Frame, Mark::TwinDash, Mark::Eye,
-        Mark::TwinUpright, Mark::Tee, Mark::Beads,
+        Mark::Dot,
+        Mark::Upright,
+        Mark::Ring,
+        Mark::Dash,
+        Mark::Block,
+        Mark::Plus,
+        Mark::Frame,
+        Mark::TwinDash,
+        Mark::Eye,
+        Mark::TwinUpright,
+        Mark::Tee,
+        Mark::Beads,
     ];
     let colours = plan.colours.iter().zip(MARKS.iter().cycle());
     colours.map(|(colour, mark)| Colour { name: colour.name.clone(), tint: colour.hex.clone(), mark: *mark }).collect()

@@ -46,7 +46,12 @@ pub(super) fn workings(printer: &Printer, page: Page) -> Workings {
 fn series(ledger: &Ledger) -> Vec<Vec<&Line>> {
     let mut series: Vec<(String, Vec<&Line>)> = Vec::new();
     for line in ledger.lines() {
-        let key: String = line.name.split('.').map(|part| if part.parse::<u32>().is_ok() { "#" } else { part }).collect::<Vec<_>>().join(".");
+        let key: String = line
+            .name
+            .split('.')
+            .map(|part| if part.parse::<u32>().is_ok() { "#" } else { part })
+            .collect::<Vec<_>>()
+            .join(".");
         match series.iter_mut().find(|(other, _)| *other == key && key.contains('#')) {
             Some((_, lines)) => lines.push(line),
             None => series.push((key, vec![line])),
@@ -68,7 +73,8 @@ fn series(ledger: &Ledger) -> Vec<Vec<&Line>> {
 /// The heading under which a figure stands.
 fn group(name: &str) -> &'static str {
     match name.split('.').next().unwrap_or_default() {
-        "washed" | "sample" => "the washed yarn",
+        "sample" => "samples",
+        "washed" => "the washed yarn",
         "singles" => "singles",
         "plied" => "plied yarn, fresh",
         "wheel" | "plying" => "at the wheel",
@@ -84,7 +90,11 @@ fn working(printer: &Printer, lines: &[&Line], numbers: &BTreeMap<&str, String>)
         Some(node) => {
             let text = text::line(node, printer.plan.units, DIGITS);
             let bare = bare_entry(node).is_some();
-            let result = Amount { value: result_text(printer, line, &text.result, &text.unit), unit: some_unit(&text.unit), other: other(printer, line, &text.unit) };
+            let result = Amount {
+                value: result_text(printer, line, &text.result, &text.unit),
+                unit: some_unit(&text.unit),
+                other: other(printer, line, &text.unit),
+            };
             ((!bare).then_some(text.words), (!bare).then(|| printer.as_written(&text.numbers)), result)
         }
         None => (None, None, counted_amount(printer, line)),
@@ -104,7 +114,7 @@ fn working(printer: &Printer, lines: &[&Line], numbers: &BTreeMap<&str, String>)
         rounded: None,
         spread: spread(printer, line),
         entries: entries(printer, line, numbers),
-        remark: remark(line),
+        remark: remark(printer, line),
         same: lines[1..].iter().map(|line| same(printer, line)).collect(),
     }
 }
@@ -117,7 +127,8 @@ fn result_text(printer: &Printer, line: &Line, text: &str, symbol: &str) -> Stri
 /// The result in the unit that the sheets lead with, where that is another one.
 fn other(printer: &Printer, line: &Line, symbol: &str) -> Option<String> {
     let unit = leading(line.kind, printer.plan.units);
-    (unit.symbol != symbol && !unit.symbol.is_empty() && line.kind != Kind::Ratio).then(|| printer.nominal(&line.name, In(unit.symbol, Round::Digits(DIGITS))))
+    (unit.symbol != symbol && !unit.symbol.is_empty() && line.kind != Kind::Ratio)
+        .then(|| printer.nominal(&line.name, In(unit.symbol, Round::Digits(DIGITS))))
 }
 
 fn counted_amount(printer: &Printer, line: &Line) -> Amount {
@@ -206,7 +217,9 @@ fn likely_at(line: &Line, unit: &Unit) -> f64 {
 fn entries(printer: &Printer, line: &Line, numbers: &BTreeMap<&str, String>) -> Vec<WorkingEntry> {
     match &line.how {
         How::Formula(node) => text::inputs(node).iter().filter_map(|input| entry(printer, input, numbers)).collect(),
-        How::Counted { of, .. } => of.iter().map(|name| named_entry(printer, printer.ledger.get(name), numbers)).collect(),
+        How::Counted { of, .. } => {
+            of.iter().map(|name| named_entry(printer, printer.ledger.get(name), numbers)).collect()
+        }
     }
 }
 
@@ -237,19 +250,37 @@ fn named_entry(printer: &Printer, line: &Line, numbers: &BTreeMap<&str, String>)
     }
 }
 
-fn remark(line: &Line) -> Option<String> {
+fn remark(printer: &Printer, line: &Line) -> Option<String> {
+    let yarn = &printer.plan.yarn;
+    let replaced = |wish: Option<&str>| {
+        let (wish, sample) = (wish?, printer.plan.chosen()?);
+        Some(printer.as_written(&format!("Sample {} takes the place of the plan's {wish}.", sample.name)))
+    };
     match (&line.how, line.name.as_str()) {
+        (_, "washed.wraps") if yarn.wraps.is_some() => replaced(yarn.wraps.as_ref().map(|wish| wish.text.as_str())),
+        (_, "washed.tex") if yarn.grist.is_some() => replaced(yarn.grist.as_ref().map(|wish| wish.text.as_str())),
+        (_, "washed.ply-twist") if yarn.ply_twist.is_some() => {
+            replaced(yarn.ply_twist.as_ref().map(|wish| wish.text.as_str()))
+        }
         (How::Counted { words, .. }, _) => Some(words.clone()),
-        (_, "singles.fraction") => Some("The two rules disagree for three and more plies: their middle is taken, and the washed sample decides.".to_owned()),
+        (_, "singles.fraction") => Some(
+            "The two rules disagree for three and more plies: their middle is taken, and the washed sample decides."
+                .to_owned(),
+        ),
         (_, "singles.contraction") => Some("For reading only: a weighed length already holds it.".to_owned()),
-        (_, "washed.packed-diameter") => Some("A packed diameter, as mills reckon: about half the wraps diameter, and never mixed with it.".to_owned()),
+        (_, "washed.packed-diameter") => Some(
+            "A packed diameter, as mills reckon: about half the wraps diameter, and never mixed with it.".to_owned(),
+        ),
         _ => None,
     }
 }
 
 fn same(printer: &Printer, line: &Line) -> SameFormula {
     let unit = leading(line.kind, printer.plan.units);
-    SameFormula { name: printer.as_written(&line.words), result: printer.nominal(&line.name, In(unit.symbol, Round::Digits(DIGITS))) }
+    SameFormula {
+        name: printer.as_written(&line.words),
+        result: printer.nominal(&line.name, In(unit.symbol, Round::Digits(DIGITS))),
+    }
 }
 
 /// The figures by which one decides, with what makes them uncertain.
@@ -267,13 +298,26 @@ fn headline(printer: &Printer, name: &str, numbers: &BTreeMap<&str, String>) -> 
     let spread = spread(printer, line)?;
     let shares = printer.ledger.shares(name);
     let (first, others) = shares.split_at(shares.len().min(6));
-    let mut bars: Vec<SpreadShare> = first.iter().map(|(place, share)| {
-        let source = printer.ledger.source(place);
-        SpreadShare { name: printer.as_written(&source.words), standing: Some(said(source)), share: *share, text: printer.share(*share) }
-    }).collect();
+    let mut bars: Vec<SpreadShare> = first
+        .iter()
+        .map(|(place, share)| {
+            let source = printer.ledger.source(place);
+            SpreadShare {
+                name: printer.as_written(&source.words),
+                standing: Some(said(source)),
+                share: *share,
+                text: printer.share(*share),
+            }
+        })
+        .collect();
     let rest: f64 = others.iter().map(|(_, share)| share).sum();
     if rest >= 0.005 {
-        bars.push(SpreadShare { name: "all others".to_owned(), standing: None, share: rest, text: printer.share(rest) });
+        bars.push(SpreadShare {
+            name: "all others".to_owned(),
+            standing: None,
+            share: rest,
+            text: printer.share(rest),
+        });
     }
     Some(Headline { title: line.words.clone(), working: numbers[name].clone(), spread, shares: bars })
 }
@@ -286,15 +330,18 @@ fn defaults(printer: &Printer) -> Vec<DefaultUsed> {
         key: assumed.place.as_ref().map_or_else(String::new, |place| printer.as_written(&place.path)),
         value: printer.as_written(assumed.text),
     });
-    let of_formulas = printer.ledger.sources().filter(|(_, source)| source.place.is_none()).filter_map(|(_, source)| match source.said {
-        Said::Default(standing, _) => Some(DefaultUsed {
-            standing: mark(standing),
-            name: printer.as_written(&source.words),
-            key: String::new(),
-            value: printer.as_written(&source.text),
-        }),
-        _ => None,
-    });
+    let of_formulas =
+        printer.ledger.sources().filter(|(_, source)| source.place.is_none()).filter_map(|(_, source)| {
+            match source.said {
+                Said::Default(standing, _) => Some(DefaultUsed {
+                    standing: mark(standing),
+                    name: printer.as_written(&source.words),
+                    key: String::new(),
+                    value: printer.as_written(&source.text),
+                }),
+                _ => None,
+            }
+        });
     of_plan.chain(of_formulas).collect()
 }
 
