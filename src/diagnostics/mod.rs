@@ -4,6 +4,7 @@
 //! lines they are about. A fault of the machine (an unreadable file, a full disk) is never one of these.
 
 pub mod code;
+pub mod render;
 
 use std::fmt::Write;
 use std::ops::Range;

@@ -1,0 +1,62 @@
+//! Text to tree, with the place of everything in it.
+//!
+//! The arrow is [`read`]. It never fails: a file that is no plan at all gives an empty tree and says why. Every fault of form
+//! in both files is found in one run, each at the smallest place, and what is sound beside it is kept.
+//! What the entries mean is not asked here but in `check`.
+
+mod later;
+mod places;
+pub mod raw;
+mod recover;
+mod shape;
+mod text;
+mod walk;
+
+use serde::de::DeserializeOwned;
+use toml::de::DeTable;
+
+use crate::diagnostics::{Diagnostic, File};
+use crate::source::{Project, Text};
+use places::Page;
+pub use places::Places;
+pub use shape::schema;
+
+/// The two files of a project as trees.
+#[derive(Debug, Clone)]
+pub struct Syntax {
+    /// The plan, as far as it could be read.
+    pub plan: raw::Plan,
+    /// The log, as far as it could be read; empty where there is none.
+    pub log: raw::Log,
+    /// Where everything stands.
+    pub places: Places,
+    /// Whether both files were read whole. Where not, nothing may be called missing.
+    pub whole: bool,
+}
+
+/// Reads the files of a project.
+pub fn read(project: &Project) -> (Syntax, Vec<Diagnostic>) {
+    let mut faults = Vec::new();
+    let plan = text::text(File::Plan, &project.plan, &mut faults);
+    let log = project.log.as_ref().map(|log| text::text(File::Log, log, &mut faults));
+    let is_readable = plan.is_some() && log != Some(None);
+    let plan = plan.unwrap_or_default();
+    let log = log.flatten().unwrap_or_default();
+    let page = |of: Option<&Text>, text: &str| Page {
+        name: of.map_or_else(String::new, |of| of.path.clone()),
+        text: text.to_owned(),
+    };
+    let mut places = Places::new(page(Some(&project.plan), &plan), page(project.log.as_ref(), &log));
+    let (plan, plan_whole) = tree(File::Plan, &plan, &mut places, &mut faults);
+    let (log, log_whole) = tree(File::Log, &log, &mut places, &mut faults);
+    (Syntax { plan, log, places, whole: is_readable && plan_whole && log_whole }, faults)
+}
+
+/// The tree of one file, and whether its text was read whole.
+fn tree<T: DeserializeOwned>(file: File, text: &str, places: &mut Places, faults: &mut Vec<Diagnostic>) -> (T, bool) {
+    let (saved, whole) = recover::recover(file, text, faults);
+    let (table, _) = DeTable::parse_recoverable(&saved);
+    let sound = walk::walk(file, &table, places, faults);
+    let tree = sound.try_into().expect("invariant: the walk keeps only what fits the shapes of raw");
+    (tree, whole)
+}
