@@ -8,8 +8,8 @@ use std::marker::PhantomData;
 
 use crate::diagnostics::Place;
 use crate::units::{
-    Angle, Area, Count, FibreDiameter, Kind, Length, LinearDensity, Mass, Ratio, Rows, Share, Standing, Stitches, System,
-    Twist, Unit, Wraps,
+    Angle, Area, Count, FibreDiameter, Kind, Length, LinearDensity, Mass, Ratio, Rows, Share, Standing, Stitches,
+    System, Twist, Unit, Wraps,
 };
 
 /// One number of the plan, the log or the table of defaults, with its spread and where it comes from.
@@ -56,7 +56,8 @@ pub enum Origin {
 impl<Q> Hash for Reading<Q> {
     /// What is hashed is what decides about figures: not the spelling.
     fn hash<H: Hasher>(&self, state: &mut H) {
-        (self.value.to_bits(), self.uncertainty.to_bits(), self.shape, &self.place, self.unit.symbol, self.origin).hash(state);
+        (self.value.to_bits(), self.uncertainty.to_bits(), self.shape, &self.place, self.unit.symbol, self.origin)
+            .hash(state);
     }
 }
 

@@ -126,10 +126,8 @@ fn projects_below(top: &Path) -> Result<Vec<PathBuf>, Failure> {
     };
     let mut folders = Vec::new();
     for entry in WalkDir::new(top).into_iter().filter_entry(|entry| !passed_over(entry)) {
-        let entry = entry.map_err(|error| Failure::Unreadable {
-            path: error.path().unwrap_or(top).into(),
-            cause: error.into(),
-        })?;
+        let entry = entry
+            .map_err(|error| Failure::Unreadable { path: error.path().unwrap_or(top).into(), cause: error.into() })?;
         if entry.file_name() == PLAN && !entry.file_type().is_dir() {
             folders.extend(entry.path().parent().map(PathBuf::from));
         }
@@ -187,9 +185,8 @@ pub fn safe_name(name: &str) -> String {
     let plain: String = name.chars().map(|c| if is_plain(c) { c } else { '-' }).take(LONGEST_NAME).collect();
     let name = plain.trim_matches(['.', '-']);
     let stem = name.split('.').next().unwrap_or_default().to_ascii_lowercase();
-    let is_numbered = |device: &str| {
-        stem.strip_prefix(device).is_some_and(|n| n.len() == 1 && n.chars().all(|c| c.is_ascii_digit()))
-    };
+    let is_numbered =
+        |device: &str| stem.strip_prefix(device).is_some_and(|n| n.len() == 1 && n.chars().all(|c| c.is_ascii_digit()));
     let is_device = matches!(stem.as_str(), "con" | "prn" | "aux" | "nul") || is_numbered("com") || is_numbered("lpt");
     match name {
         "" => "plan".to_owned(),

@@ -128,6 +128,9 @@ codes! {
     ShortSection => "short-section", Warning;
     /// An entry has no effect.
     Unused => "unused", Warning;
+    // What the paper cannot show.
+    /// A text holds a character that no shipped font has.
+    NoGlyph => "no-glyph", Error;
     // What the ledger finds: the impossible, and beliefs that do not hold.
     /// The yarn is finer than the fibre can be spun.
     TooFine => "too-fine", Error;

@@ -55,12 +55,7 @@ pub fn sort(diagnostics: &mut Vec<Diagnostic>, at: &dyn Locate) {
 ///
 /// # Errors
 /// When `out` cannot be written.
-pub fn emit(
-    out: &mut dyn WriteColor,
-    at: &dyn Locate,
-    diagnostics: &[Diagnostic],
-    format: Format,
-) -> io::Result<()> {
+pub fn emit(out: &mut dyn WriteColor, at: &dyn Locate, diagnostics: &[Diagnostic], format: Format) -> io::Result<()> {
     let mut sorted = diagnostics.to_vec();
     sort(&mut sorted, at);
     for diagnostic in sorted.iter().take(MOST) {
@@ -100,7 +95,8 @@ pub fn visible(text: &str) -> String {
 
 /// Whether `c` is a control character, ends a line, or turns the direction of reading.
 pub fn is_unprintable(c: char) -> bool {
-    c.is_control() || matches!(c, '\u{2028}' | '\u{2029}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+    c.is_control()
+        || matches!(c, '\u{2028}' | '\u{2029}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
 }
 
 /// `text` as long as it was, byte for byte, with stand-ins for unprintable characters, so that ranges still hold.
@@ -135,8 +131,7 @@ fn emit_report(
     let excerpts = Excerpts::around(at, diagnostic);
     let label = |label: &Label, style| {
         let file = file_of(&label.spot);
-        report::Label::new(style, file, excerpts.clamp(file, at.range(&label.spot)))
-            .with_message(visible(&label.text))
+        report::Label::new(style, file, excerpts.clamp(file, at.range(&label.spot))).with_message(visible(&label.text))
     };
     let mut labels = vec![label(&diagnostic.primary, report::LabelStyle::Primary)];
     labels.extend(diagnostic.secondary.iter().map(|l| label(l, report::LabelStyle::Secondary)));

@@ -50,7 +50,8 @@ fn read_any(text: &str) -> Result<Parsed, UnitError> {
         Some(error) => Err(error),
         None => parse(text, Kind::Yield).map_err(|error| match error {
             UnitError::UnknownUnit { unit, nearest } => {
-                let nearest = nearest.or_else(|| Kind::ALL.into_iter().find_map(|kind| super::unit::nearest(kind, &unit)));
+                let nearest =
+                    nearest.or_else(|| Kind::ALL.into_iter().find_map(|kind| super::unit::nearest(kind, &unit)));
                 UnitError::UnknownUnit { unit, nearest }
             }
             other => other,
@@ -123,7 +124,10 @@ mod tests {
     #[test]
     fn what_cannot_be_converted_says_why() {
         assert!(matches!(convert("50 tex", Some("g")), Err(UnitError::WrongKind { found: Kind::Mass, .. })));
-        assert!(matches!(convert("50 tex", Some("deniar")), Err(UnitError::UnknownUnit { nearest: Some("denier"), .. })));
+        assert!(matches!(
+            convert("50 tex", Some("deniar")),
+            Err(UnitError::UnknownUnit { nearest: Some("denier"), .. })
+        ));
         assert!(matches!(convert("19 EUR", Some("GBP")), Err(UnitError::WrongKind { .. })));
         assert!(matches!(convert("50", None), Err(UnitError::MissingUnit { .. })));
         assert!(matches!(convert("2/24", None), Err(UnitError::FoldedWithoutSystem { .. })));

@@ -70,7 +70,10 @@ pub enum UnitError {
         meant: String,
     },
     /// A folded count does not say in which system it is.
-    #[error("{} is a folded count without its system; say which, as in \"2/24 worsted count\" or \"2/28 Nm\"", quoted(written))]
+    #[error(
+        "{} is a folded count without its system; say which, as in \"2/24 worsted count\" or \"2/28 Nm\"",
+        quoted(written)
+    )]
     FoldedWithoutSystem {
         /// What is written.
         written: String,
@@ -167,6 +170,9 @@ mod tests {
 
     #[test]
     fn units_are_listed_as_one_says_them() {
-        assert_eq!(UnitError::MissingUnit { could_be: vec!["g", "oz", "kg"] }.to_string(), "the unit is missing; it could be g, oz or kg");
+        assert_eq!(
+            UnitError::MissingUnit { could_be: vec!["g", "oz", "kg"] }.to_string(),
+            "the unit is missing; it could be g, oz or kg"
+        );
     }
 }

@@ -161,7 +161,8 @@ impl Decimal {
             return None;
         }
         let text = format!("{:e}", x.abs());
-        let (mantissa, power) = text.split_once('e').expect("invariant: the standard library writes e before the power");
+        let (mantissa, power) =
+            text.split_once('e').expect("invariant: the standard library writes e before the power");
         let power: i64 = power.parse().expect("invariant: the power is a whole number");
         let digits: Vec<u8> = mantissa.bytes().filter(u8::is_ascii_digit).map(|digit| digit - b'0').collect();
         if x == 0.0 {
@@ -304,7 +305,8 @@ mod tests {
 
     #[test]
     fn fractions_shares_and_print() {
-        for (x, text) in [(3.5, "3½"), (0.5, "½"), (0.1, "0"), (2.74, "2¾"), (-1.25, "-1¼"), (7.9, "8"), (-0.1, "0")] {
+        for (x, text) in [(3.5, "3½"), (0.5, "½"), (0.1, "0"), (2.74, "2¾"), (-1.25, "-1¼"), (7.9, "8"), (-0.1, "0")]
+        {
             assert_eq!(vulgar(x, 4), text, "{x}");
         }
         assert_eq!(vulgar(2.74, 2), "2½");
@@ -322,7 +324,15 @@ mod tests {
 
     #[test]
     fn what_is_printed_reads_back() {
-        for text in ["24 ± 2 wpi", "2/24 worsted count", "2/24 ± 1 worsted count", "6.8:1", "30°", "1.5 ± 4 %", "400 ± 10 m/100 g"] {
+        for text in [
+            "24 ± 2 wpi",
+            "2/24 worsted count",
+            "2/24 ± 1 worsted count",
+            "6.8:1",
+            "30°",
+            "1.5 ± 4 %",
+            "400 ± 10 m/100 g",
+        ] {
             let kind = crate::units::parse_any(text)[0].kind;
             assert_eq!(quantity(&parse(text, kind).expect(text)), text);
         }

@@ -48,7 +48,8 @@ pub fn parse_gauge(text: &str) -> Result<Gauge, UnitError> {
     };
     let over = over_length(second).unwrap_or_default();
     let whole_first = if over_length(first).is_some() { first.to_owned() } else { format!("{first} {over}") };
-    let is_rows_first = matches!(parse(&whole_first, Kind::Stitches), Err(UnitError::WrongKind { found: Kind::Rows, .. }));
+    let is_rows_first =
+        matches!(parse(&whole_first, Kind::Stitches), Err(UnitError::WrongKind { found: Kind::Rows, .. }));
     let (stitches, rows) = if is_rows_first { (second, whole_first.as_str()) } else { (whole_first.as_str(), second) };
     Ok(Gauge { stitches: parse(stitches, Kind::Stitches)?, rows: Some(parse(rows, Kind::Rows)?) })
 }

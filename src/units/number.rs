@@ -124,7 +124,12 @@ impl Fraction {
 
     fn number(&self, whole: f64) -> Number {
         let part = 1.0 / f64::from(self.under);
-        Number { value: whole + f64::from(self.over) / f64::from(self.under), step: part, comma: false, form: Form::Fraction }
+        Number {
+            value: whole + f64::from(self.over) / f64::from(self.under),
+            step: part,
+            comma: false,
+            form: Form::Fraction,
+        }
     }
 }
 
@@ -183,7 +188,8 @@ fn unparted(digits: &str) -> Option<String> {
     };
     let mut groups = thousands.split(parting);
     let first = groups.next()?;
-    let is_parted = (1..=3).contains(&first.len()) && groups.all(|group| group.len() == 3 && group.bytes().all(|b| b.is_ascii_digit()));
+    let is_parted = (1..=3).contains(&first.len())
+        && groups.all(|group| group.len() == 3 && group.bytes().all(|b| b.is_ascii_digit()));
     let is_decimal = decimals.is_none_or(|after| after.bytes().all(|b| b.is_ascii_digit()));
     (is_parted && is_decimal).then(|| {
         let whole = thousands.replace(parting, "");
@@ -280,15 +286,19 @@ mod tests {
 
     #[test]
     fn the_last_digit_written_is_the_step() {
-        for (text, expected) in [("4", 1.0), ("19.00", 0.01), ("6,8", 0.1), ("3 1/4", 0.25), ("3½", 0.5), ("1.5e3", 100.0), ("100", 1.0)] {
+        for (text, expected) in
+            [("4", 1.0), ("19.00", 0.01), ("6,8", 0.1), ("3 1/4", 0.25), ("3½", 0.5), ("1.5e3", 100.0), ("100", 1.0)]
+        {
             assert_eq!(read(text).expect(text).0.step, expected, "{text}");
         }
     }
 
     #[test]
     fn commas_that_could_mean_two_things_are_refused() {
-        let ambiguous =
-            |decimal: &str, thousands: &str| UnitError::AmbiguousComma { as_decimal: decimal.into(), as_thousands: thousands.into() };
+        let ambiguous = |decimal: &str, thousands: &str| UnitError::AmbiguousComma {
+            as_decimal: decimal.into(),
+            as_thousands: thousands.into(),
+        };
         assert_eq!(read("1,234 m").unwrap_err(), ambiguous("1.234", "1234"));
         assert_eq!(read("12,500").unwrap_err(), ambiguous("12.500", "12500"));
         for (text, meant) in [("1,234,567", "1234567"), ("1,234.5", "1234.5"), ("1.234,5", "1234.5")] {
@@ -299,9 +309,13 @@ mod tests {
 
     #[test]
     fn what_is_no_number_is_refused() {
-        for text in ["", "x", "-", ".", "1.2.3", "1,2,3", "3 5/4", "1/0", "1 000 m", "inf", "NaN", "٣", "1e", "5 100 g", "--5", "½½"] {
+        for text in [
+            "", "x", "-", ".", "1.2.3", "1,2,3", "3 5/4", "1/0", "1 000 m", "inf", "NaN", "٣", "1e", "5 100 g", "--5",
+            "½½",
+        ] {
             let outcome = read(text);
-            let is_refused = matches!(&outcome, Err(UnitError::NotANumber { .. })) || matches!(&outcome, Ok((_, rest)) if !rest.is_empty());
+            let is_refused = matches!(&outcome, Err(UnitError::NotANumber { .. }))
+                || matches!(&outcome, Ok((_, rest)) if !rest.is_empty());
             assert!(is_refused, "{text}: {outcome:?}");
         }
         assert!(matches!(read("1e400"), Err(UnitError::OutOfRange { .. })));

@@ -208,13 +208,20 @@ impl<'a> Written<'a> {
             }
             if is_count_without_system(self.unit) {
                 let written = self.text.to_owned();
-                return Err(if is_pair { UnitError::FoldedWithoutSystem { written } } else { UnitError::CountWithoutSystem { written } });
+                return Err(if is_pair {
+                    UnitError::FoldedWithoutSystem { written }
+                } else {
+                    UnitError::CountWithoutSystem { written }
+                });
             }
         }
         let elsewhere = Kind::ALL.into_iter().find(|other| unit(*other, self.unit).is_some());
         Err(match elsewhere {
             Some(found) => UnitError::WrongKind { found, wanted: kind, unit: self.unit.to_owned() },
-            None => UnitError::UnknownUnit { unit: self.unit.to_owned(), nearest: kinds().find_map(|kind| nearest(kind, self.unit)) },
+            None => UnitError::UnknownUnit {
+                unit: self.unit.to_owned(),
+                nearest: kinds().find_map(|kind| nearest(kind, self.unit)),
+            },
         })
     }
 
@@ -233,7 +240,8 @@ impl<'a> Written<'a> {
             Folding::Unknown | Folding::OfTheSingles | Folding::OfTheFinished | Folding::OfEachThread => {}
         }
         let n_counted = self.singles_counted(pair, unit.folding);
-        let n_counted = n_counted.ok_or_else(|| UnitError::UnknownFolding { written: self.text.to_owned(), system: unit.symbol })?;
+        let n_counted = n_counted
+            .ok_or_else(|| UnitError::UnknownFolding { written: self.text.to_owned(), system: unit.symbol })?;
         let worth = 1.0 / n_counted;
         let number = pair.first.max(pair.second) / n_counted;
         Ok(Count { number, step: pair.step * worth, worth, folded: Some((pair.first, pair.second)) })
@@ -242,12 +250,17 @@ impl<'a> Written<'a> {
     /// By how much the finished yarn of a folded count is coarser than the count written; nothing if the pair is not one of this system.
     fn singles_counted(&self, pair: Pair, folding: Folding) -> Option<f64> {
         let n_singles = pair.first.min(pair.second);
-        let is_number_of_singles = n_singles.fract() == 0.0 && (1.0..=MOST_SINGLES).contains(&n_singles) && self.number.value > 0.0;
+        let is_number_of_singles =
+            n_singles.fract() == 0.0 && (1.0..=MOST_SINGLES).contains(&n_singles) && self.number.value > 0.0;
         match folding {
             Folding::OfEachThread if pair.first == pair.second && self.number.value > 0.0 => Some(2.0),
             Folding::OfTheSingles | Folding::OfEachThread if is_number_of_singles => Some(n_singles),
             Folding::OfTheFinished if is_number_of_singles => Some(1.0),
-            Folding::OfTheSingles | Folding::OfTheFinished | Folding::OfEachThread | Folding::Unknown | Folding::NoCount => None,
+            Folding::OfTheSingles
+            | Folding::OfTheFinished
+            | Folding::OfEachThread
+            | Folding::Unknown
+            | Folding::NoCount => None,
         }
     }
 
@@ -259,7 +272,8 @@ impl<'a> Written<'a> {
         if is_relative {
             return Ok(value.abs() * number / 100.0);
         }
-        let own = Written { text: self.text, number: width.number.clone(), unit: own, give_or_take: None }.of_kind(of.kind)?;
+        let own = Written { text: self.text, number: width.number.clone(), unit: own, give_or_take: None }
+            .of_kind(of.kind)?;
         Ok(own.number * own.unit.factor)
     }
 
@@ -298,7 +312,8 @@ fn offered(kind: Kind) -> Vec<&'static str> {
     let tables = [Some(kind), kind.reciprocal()].into_iter().flatten().map(table);
     // Of each table the likeliest come first; of two, half from each.
     let n_each = if kind.reciprocal().is_some() { N_OFFERED / 2 } else { N_OFFERED };
-    let symbols = tables.flat_map(|units| units.iter().map(|unit| unit.symbol).filter(|symbol| !symbol.is_empty()).take(n_each));
+    let symbols =
+        tables.flat_map(|units| units.iter().map(|unit| unit.symbol).filter(|symbol| !symbol.is_empty()).take(n_each));
     symbols.collect()
 }
 

@@ -73,7 +73,17 @@ impl Unit {
         system: System,
         origin: Origin,
     ) -> Self {
-        Self { kind, symbol, also, factor, zero: 0.0, system, folding: Folding::NoCount, source: origin.0, standing: origin.1 }
+        Self {
+            kind,
+            symbol,
+            also,
+            factor,
+            zero: 0.0,
+            system,
+            folding: Folding::NoCount,
+            source: origin.0,
+            standing: origin.1,
+        }
     }
 
     /// The same row of a numbering system in which folded counts are written.
@@ -143,7 +153,8 @@ struct Word {
 }
 
 /// All ways of writing the units of each kind, in the order of its table.
-static WORDS: LazyLock<BTreeMap<Kind, Vec<Word>>> = LazyLock::new(|| Kind::ALL.into_iter().map(|kind| (kind, words(kind))).collect());
+static WORDS: LazyLock<BTreeMap<Kind, Vec<Word>>> =
+    LazyLock::new(|| Kind::ALL.into_iter().map(|kind| (kind, words(kind))).collect());
 
 fn words(kind: Kind) -> Vec<Word> {
     let written = table(kind).iter().flat_map(|unit| spellings(unit).map(move |word| (spelling(word), unit)));

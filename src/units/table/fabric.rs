@@ -12,14 +12,24 @@ pub(super) const STITCHES: &[Unit] = &[
         0.25 / INCH,
         Inch,
     ),
-    stitches("st/in", &["sts/in", "stitches/in", "st/inch", "sts/inch", "stitches/inch", "stitch/in"], 1.0 / INCH, Inch),
+    stitches(
+        "st/in",
+        &["sts/in", "stitches/in", "st/inch", "sts/inch", "stitches/inch", "stitch/in"],
+        1.0 / INCH,
+        Inch,
+    ),
     stitches("st/cm", &["sts/cm", "stitches/cm", "stitch/cm"], 100.0, Metric),
     stitches("st/m", &["sts/m", "stitches/m"], 1.0, Metric),
 ];
 
 pub(super) const ROWS: &[Unit] = &[
     rows("rows/10 cm", &["row/10 cm", "r/10 cm", "rounds/10 cm", "rnds/10 cm"], 10.0, Metric),
-    rows("rows/4 in", &["row/4 in", "r/4 in", "rounds/4 in", "rnds/4 in", "rows/4 inches", "rows/4\""], 0.25 / INCH, Inch),
+    rows(
+        "rows/4 in",
+        &["row/4 in", "r/4 in", "rounds/4 in", "rnds/4 in", "rows/4 inches", "rows/4\""],
+        0.25 / INCH,
+        Inch,
+    ),
     rows("rows/in", &["row/in", "r/in", "rounds/in", "rnds/in", "rows/inch"], 1.0 / INCH, Inch),
     rows("rows/cm", &["row/cm", "r/cm", "rounds/cm", "rnds/cm"], 100.0, Metric),
     rows("rows/m", &["row/m"], 1.0, Metric),

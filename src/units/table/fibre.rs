@@ -4,7 +4,8 @@ use super::{DERIVED, Origin, SI, Standing, System, Unit};
 use crate::units::Kind;
 use System::Metric;
 
-const MICRON: Origin = Origin("the wool trade's word for a micrometre; common practice, no source", Standing::CommonPractice);
+const MICRON: Origin =
+    Origin("the wool trade's word for a micrometre; common practice, no source", Standing::CommonPractice);
 
 pub(super) const FIBRE_DIAMETER: &[Unit] = &[
     diameter("micron", &["microns"], 1e-6, MICRON),
@@ -22,6 +23,11 @@ const fn diameter(symbol: &'static str, also: &'static [&'static str], metres: f
     Unit::new(Kind::FibreDiameter, symbol, also, metres, Metric, origin)
 }
 
-const fn density(symbol: &'static str, also: &'static [&'static str], grams_per_cubic_metre: f64, origin: Origin) -> Unit {
+const fn density(
+    symbol: &'static str,
+    also: &'static [&'static str],
+    grams_per_cubic_metre: f64,
+    origin: Origin,
+) -> Unit {
     Unit::new(Kind::Density, symbol, also, grams_per_cubic_metre, Metric, origin)
 }

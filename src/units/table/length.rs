@@ -24,10 +24,22 @@ pub(super) const AREA: &[Unit] = &[
     area("yd²", &["yd2", "sq yd", "square yard", "square yards"], YARD * YARD, Inch, DERIVED),
 ];
 
-const fn length(symbol: &'static str, also: &'static [&'static str], metres: f64, system: System, origin: Origin) -> Unit {
+const fn length(
+    symbol: &'static str,
+    also: &'static [&'static str],
+    metres: f64,
+    system: System,
+    origin: Origin,
+) -> Unit {
     Unit::new(Kind::Length, symbol, also, metres, system, origin)
 }
 
-const fn area(symbol: &'static str, also: &'static [&'static str], square_metres: f64, system: System, origin: Origin) -> Unit {
+const fn area(
+    symbol: &'static str,
+    also: &'static [&'static str],
+    square_metres: f64,
+    system: System,
+    origin: Origin,
+) -> Unit {
     Unit::new(Kind::Area, symbol, also, square_metres, system, origin)
 }

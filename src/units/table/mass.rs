@@ -4,7 +4,8 @@ use super::{AGREEMENT, OUNCE, Origin, POUND, SI, Standing, System, Unit};
 use crate::units::Kind;
 use System::{Inch, Metric};
 
-const GRAINS: Origin = Origin("7000 grains to the pound: W. Davis, Hosiery Manufacture, 1920, p. 39", Standing::Published);
+const GRAINS: Origin =
+    Origin("7000 grains to the pound: W. Davis, Hosiery Manufacture, 1920, p. 39", Standing::Published);
 
 pub(super) const MASS: &[Unit] = &[
     mass("g", &["gram", "grams", "gramme", "grammes", "gm", "gms"], 1.0, Metric, SI),

@@ -58,7 +58,8 @@ const OUNCE: f64 = POUND / 16.0;
 const SI: Origin = Origin("BIPM, The International System of Units, 9th edition, 2019", Standing::Standard);
 const AGREEMENT: Origin = Origin("International yard and pound agreement, 1959", Standing::Standard);
 const DERIVED: Origin = Origin("by algebra from the units it is made of", Standing::Standard);
-const TRADE_WORD: Origin = Origin("a word of the craft for one per length; common practice, no source", Standing::CommonPractice);
+const TRADE_WORD: Origin =
+    Origin("a word of the craft for one per length; common practice, no source", Standing::CommonPractice);
 const PLAIN_NUMBER: Origin = Origin("a plain number", Standing::Standard);
 
 #[cfg(test)]
@@ -68,7 +69,10 @@ mod tests {
     #[test]
     fn every_kind_has_a_base_unit_and_every_row_a_source() {
         for kind in Kind::ALL {
-            assert!(table(kind).iter().any(|unit| unit.factor == 1.0 && unit.zero == 0.0), "{kind:?} lacks its base unit");
+            assert!(
+                table(kind).iter().any(|unit| unit.factor == 1.0 && unit.zero == 0.0),
+                "{kind:?} lacks its base unit"
+            );
             for unit in table(kind) {
                 assert_eq!(unit.kind, kind, "{} stands in the wrong table", unit.symbol);
                 assert!(unit.factor.is_finite() && unit.factor > 0.0, "{}", unit.symbol);

@@ -4,8 +4,10 @@ use super::{Origin, PLAIN_NUMBER, SI, Standing, Unit};
 use crate::units::Kind;
 use crate::units::unit::System::Neutral;
 
-const WHORL: Origin = Origin("turns of the flyer to one of the wheel; common practice, no source", Standing::CommonPractice);
-const DEGREE: Origin = Origin("BIPM, The International System of Units, 9th edition, 2019, table 8: pi/180 rad", Standing::Standard);
+const WHORL: Origin =
+    Origin("turns of the flyer to one of the wheel; common practice, no source", Standing::CommonPractice);
+const DEGREE: Origin =
+    Origin("BIPM, The International System of Units, 9th edition, 2019, table 8: pi/180 rad", Standing::Standard);
 const PERCENT: Origin = Origin("a hundredth", Standing::Standard);
 /// A full turn is two pi.
 const DEGREES_IN_RADIANS: f64 = std::f64::consts::PI / 180.0;

@@ -4,7 +4,8 @@ use super::{Origin, SI, Standing, System, Unit};
 use crate::units::Kind;
 use System::{Inch, Metric, Neutral};
 
-const BESIDE_SI: Origin = Origin("BIPM, The International System of Units, 9th edition, 2019, table 8", Standing::Standard);
+const BESIDE_SI: Origin =
+    Origin("BIPM, The International System of Units, 9th edition, 2019, table 8", Standing::Standard);
 const FAHRENHEIT: Origin = Origin("32 °F and 212 °F are 0 °C and 100 °C; from memory", Standing::FromMemory);
 const TURNING: Origin = Origin("turns of the flyer; common practice, no source", Standing::CommonPractice);
 
@@ -20,8 +21,10 @@ pub(super) const TEMPERATURE: &[Unit] = &[
     fahrenheit("°F", &["F", "deg F", "degrees F", "Fahrenheit"]),
 ];
 
-pub(super) const SPEED: &[Unit] =
-    &[speed("turns/min", &["turn/min", "rpm", "turns/minute", "/min"], 1.0 / 60.0), speed("turns/s", &["turn/s", "/s"], 1.0)];
+pub(super) const SPEED: &[Unit] = &[
+    speed("turns/min", &["turn/min", "rpm", "turns/minute", "/min"], 1.0 / 60.0),
+    speed("turns/s", &["turn/s", "/s"], 1.0),
+];
 
 const fn time(symbol: &'static str, also: &'static [&'static str], seconds: f64, origin: Origin) -> Unit {
     Unit::new(Kind::Time, symbol, also, seconds, Neutral, origin)

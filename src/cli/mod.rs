@@ -1,0 +1,182 @@
+//! The command line: arguments to calls of the library, results to streams, and nothing else.
+//!
+//! What was asked for goes to the standard output, everything else to the standard error.
+//! Exit codes: 0 nothing wrong; 1 a plan has a fault, or what was asked for does not exist; 2 the machine failed.
+
+mod build;
+mod check;
+mod convert;
+mod explain;
+mod figures;
+mod new;
+mod show;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Args, ColorChoice, Parser, Subcommand, ValueEnum};
+
+/// Spinning plans to worksheets.
+#[derive(Debug, Parser)]
+#[command(
+    name = "wheelsheet",
+    version,
+    about = "From a hand spinner's plan in plain text to worksheets for the wheel.",
+    after_help = "Examples:\n  wheelsheet new shawl            a plan to begin with, in shawl/plan.toml\n  \
+                  wheelsheet build shawl          its sheets, in out/shawl\n  \
+                  wheelsheet explain singles.twist shawl"
+)]
+struct Cli {
+    #[command(subcommand)]
+    command: Command,
+    #[command(flatten)]
+    how: How,
+}
+
+/// How messages are shown.
+#[derive(Debug, Clone, Copy, Args)]
+struct How {
+    /// When to use colour; the variable NO_COLOR turns it off too.
+    #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
+    color: Colour,
+    /// How faults of a plan are told.
+    #[arg(long, global = true, value_enum, default_value_t = Messages::Human, value_name = "FORMAT")]
+    message_format: Messages,
+    /// Say only what is wrong.
+    #[arg(short, long, global = true)]
+    quiet: bool,
+    /// Say more.
+    #[arg(short, long, global = true, conflicts_with = "quiet")]
+    verbose: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Colour {
+    /// On a terminal.
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Messages {
+    /// With the lines they are about.
+    Human,
+    /// One line each, for editors.
+    Short,
+    /// One JSON object each.
+    Json,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Write a short plan that compiles as it stands, every line explained.
+    #[command(after_help = "Example:\n  wheelsheet new shawl --from yarn")]
+    New {
+        /// Name of the project, and of the folder that is made for it.
+        name: PathBuf,
+        /// What you have decided first.
+        #[arg(long, value_enum, default_value_t = new::From::Fibre, value_name = "WHAT")]
+        from: new::From,
+    },
+    /// Find every fault of every plan below the paths; writes nothing.
+    #[command(after_help = "Examples:\n  wheelsheet check\n  wheelsheet check --message-format short projects")]
+    Check {
+        /// Plans, project folders, or folders with projects below them; the current folder where none is given.
+        paths: Vec<PathBuf>,
+    },
+    /// Check, calculate and typeset: one PDF for each sheet and one of them all.
+    #[command(
+        after_help = "Examples:\n  wheelsheet build projects/three-ply-pullover\n  wheelsheet build --sheet wheel-card --sheet sample-card"
+    )]
+    Build(build::Options),
+    /// List every figure with value, unit, low, high and standing.
+    #[command(
+        after_help = "Examples:\n  wheelsheet figures shawl\n  wheelsheet figures --format csv shawl > figures.csv"
+    )]
+    Figures {
+        /// A plan or a project folder.
+        path: Option<PathBuf>,
+        /// The form of the list.
+        #[arg(long, value_enum, default_value_t = figures::Form::Text, value_name = "FORM")]
+        format: figures::Form,
+    },
+    /// Explain one figure of a plan, or one kind of fault.
+    #[command(after_help = "Examples:\n  wheelsheet explain singles.twist shawl\n  wheelsheet explain missing-unit")]
+    Explain {
+        /// Name of a figure, as `figures` lists it, or of a fault, as it stands in brackets behind "error".
+        what: String,
+        /// A plan or a project folder, for a figure.
+        path: Option<PathBuf>,
+    },
+    /// One quantity in every unit of its kind, or in one.
+    #[command(
+        after_help = "Examples:\n  wheelsheet convert \"1000 yd/lb\"\n  wheelsheet convert \"2/24 worsted count\" tex"
+    )]
+    Convert {
+        /// A number with its unit.
+        #[arg(allow_hyphen_values = true)]
+        quantity: String,
+        /// The unit wanted.
+        unit: Option<String>,
+    },
+}
+
+/// How a command ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum End {
+    /// Nothing is wrong.
+    Well,
+    /// A plan has a fault.
+    Faulty,
+    /// The machine failed.
+    Failed,
+}
+
+/// Runs the command that the arguments name.
+pub fn run() -> ExitCode {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => return refused(&error),
+    };
+    let how = cli.how;
+    let end = match cli.command {
+        Command::New { name, from } => new::new(&name, from, how),
+        Command::Check { paths } => check::check(&paths, how),
+        Command::Build(options) => build::build(&options, how),
+        Command::Figures { path, format } => figures::figures(path.as_deref(), format, how),
+        Command::Explain { what, path } => explain::explain(&what, path.as_deref(), how),
+        Command::Convert { quantity, unit } => convert::convert(&quantity, unit.as_deref()),
+    };
+    ExitCode::from(match end {
+        End::Well => 0,
+        End::Faulty => 1,
+        End::Failed => 2,
+    })
+}
+
+/// Shows help, version, or what is wrong with the arguments.
+fn refused(error: &clap::Error) -> ExitCode {
+    // A closed stream ends the program quietly; there is nobody left to tell.
+    let _ = error.print();
+    ExitCode::from(if error.use_stderr() { 2 } else { 0 })
+}
+
+impl How {
+    /// Whether the stream of messages takes colour.
+    fn colour(self) -> ColorChoice {
+        use std::io::IsTerminal;
+        match self.color {
+            Colour::Always => ColorChoice::Always,
+            Colour::Auto
+                if std::io::stderr().is_terminal()
+                    && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()) =>
+            {
+                ColorChoice::Always
+            }
+            Colour::Auto | Colour::Never => ColorChoice::Never,
+        }
+    }
+}

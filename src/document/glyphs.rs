@@ -1,0 +1,57 @@
+//! Characters that no shipped font has: found before anything is typeset, at the entries that hold them.
+
+use super::world::covers;
+use crate::diagnostics::{Code, Diagnostic, Place};
+use crate::plan::Plan;
+
+/// A fault for each text of the plan or log that could not be printed.
+pub fn unprintable(plan: &Plan) -> Vec<Diagnostic> {
+    texts(plan).into_iter().filter_map(|(place, text)| fault(place, &text)).collect()
+}
+
+fn fault(place: Place, text: &str) -> Option<Diagnostic> {
+    let missing = text.chars().find(|c| !c.is_whitespace() && !covers(*c))?;
+    let message =
+        format!("expected letters that the sheets can print, found \"{missing}\" (U+{:04X})", u32::from(missing));
+    Some(
+        Diagnostic::new(Code::NoGlyph, message, place)
+            .label("no shipped font has this character")
+            .note("the sheets are set in a face with Latin, Greek and Cyrillic letters")
+            .help("write it in those letters; comments in the plan may be in any script"),
+    )
+}
+
+/// Every text of the plan and log that is printed as it is, with its place.
+fn texts(plan: &Plan) -> Vec<(Place, String)> {
+    let mut found = vec![(Place::plan("plan.title"), plan.title.clone())];
+    let mut add = |place: Place, text: Option<&String>| found.extend(text.map(|text| (place, text.clone())));
+    for fibre in &plan.fibres {
+        add(Place::plan("fibre").key(&fibre.name), Some(&fibre.name));
+    }
+    for colour in &plan.colours {
+        add(Place::plan("colours").key(&colour.name), Some(&colour.name));
+    }
+    for supply in &plan.supplies {
+        add(supply.place.clone(), Some(&supply.name));
+        add(supply.place.key("dye-lot"), supply.dye_lot.as_ref());
+        add(supply.place.key("price"), supply.price.as_ref());
+    }
+    for whorl in &plan.wheel.whorls {
+        add(Place::plan("wheel.whorls").key(&whorl.name), Some(&whorl.name));
+    }
+    add(Place::plan("wheel.brake"), plan.wheel.brake.as_ref());
+    for ply_plan in &plan.ply_plans {
+        add(ply_plan.place.key("name"), Some(&ply_plan.name));
+    }
+    for garment in &plan.garments {
+        add(garment.place.clone(), Some(&garment.name));
+        add(garment.place.key("stitch"), garment.stitch.as_ref());
+        add(garment.place.key("needle"), garment.tool.as_ref());
+    }
+    for sample in &plan.samples {
+        add(sample.place.key("name"), Some(&sample.name));
+        add(sample.place.key("swatch").key("needle"), sample.needle.as_ref());
+        add(sample.place.key("swatch").key("feel"), sample.feel.as_ref());
+    }
+    found
+}

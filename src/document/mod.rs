@@ -1,0 +1,128 @@
+//! Sheets and templates to typeset pages.
+//!
+//! The arrow is [`document`]. Each sheet is a document of its own, and all together are one more, typeset as one so that outline
+//! and page labels are right. Unchanged data costs nothing: the typesetting library remembers what it typeset.
+//! Nothing here reads the disk, the clock or the fonts of the system.
+
+mod glyphs;
+mod shelf;
+pub mod text;
+mod world;
+
+use typst_layout::PagedDocument;
+
+use crate::sheets::Sheets;
+pub use glyphs::unprintable;
+pub use shelf::{FONTS, TEMPLATES};
+pub use world::{Fault, Templates};
+
+/// The sheets, in the order of the work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Sheet {
+    /// For deciding.
+    Overview,
+    /// For sampling.
+    SampleCard,
+    /// For sitting down to spin or to ply.
+    WheelCard,
+    /// For each bobbin.
+    BobbinChecklist,
+    /// For plying.
+    PlyPlan,
+    /// For whoever doubts a number.
+    Workings,
+}
+
+impl Sheet {
+    /// All sheets, in the order of the work.
+    pub const ALL: [Self; 6] =
+        [Self::Overview, Self::SampleCard, Self::WheelCard, Self::BobbinChecklist, Self::PlyPlan, Self::Workings];
+
+    /// Its name on the command line, in file names and in the templates.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Overview => "overview",
+            Self::SampleCard => "sample-card",
+            Self::WheelCard => "wheel-card",
+            Self::BobbinChecklist => "bobbin-checklist",
+            Self::PlyPlan => "ply-plan",
+            Self::Workings => "workings",
+        }
+    }
+
+    /// What stands in the title of its document.
+    fn title(self) -> &'static str {
+        match self {
+            Self::Overview => "Overview",
+            Self::SampleCard => "Sample card",
+            Self::WheelCard => "Wheel card",
+            Self::BobbinChecklist => "Bobbin checklist",
+            Self::PlyPlan => "Ply plan",
+            Self::Workings => "Workings",
+        }
+    }
+}
+
+/// What is typeset: one sheet, or all of them in one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Which {
+    /// One sheet.
+    One(Sheet),
+    /// All sheets, one after the other.
+    All,
+}
+
+impl Which {
+    /// The name of its file, without the ending.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::One(sheet) => sheet.name(),
+            Self::All => "all",
+        }
+    }
+}
+
+/// Typesets one sheet, or all of them in one document.
+///
+/// # Errors
+/// A fault of the templates, as text with its place; never a fault of the plan.
+pub fn document(sheets: &Sheets, which: Which, templates: &Templates) -> Result<PagedDocument, Fault> {
+    let chosen: &[Sheet] = match &which {
+        Which::One(sheet) => std::slice::from_ref(sheet),
+        Which::All => &Sheet::ALL,
+    };
+    let mut files = vec![("data/page.json".to_owned(), json(&sheets.page))];
+    files.extend(chosen.iter().map(|sheet| (format!("data/{}.json", sheet.name()), data(sheets, *sheet))));
+    files.push(("main.typ".to_owned(), main(chosen, which).into_bytes()));
+    world::typeset(templates, files)
+}
+
+/// The data of one sheet's template.
+fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
+    match sheet {
+        Sheet::Overview => json(&sheets.overview),
+        Sheet::SampleCard => json(&sheets.sample_card),
+        Sheet::WheelCard => json(&sheets.wheel_card),
+        Sheet::BobbinChecklist => json(&sheets.bobbin_checklist),
+        Sheet::PlyPlan => json(&sheets.ply_plan),
+        Sheet::Workings => json(&sheets.workings),
+    }
+}
+
+fn json(of: &impl serde::Serialize) -> Vec<u8> {
+    serde_json::to_vec(of).expect("invariant: records of text and numbers are always JSON")
+}
+
+/// The file that calls the templates. No word of the plan stands in it.
+fn main(sheets: &[Sheet], which: Which) -> String {
+    let title = match which {
+        Which::One(sheet) => format!(", sheet: \"{}\"", sheet.title()),
+        Which::All => String::new(),
+    };
+    let mut text = format!("#import \"/lib.typ\": *\n#show: document-of.with(json(\"/data/page.json\"){title})\n");
+    for sheet in sheets {
+        let name = sheet.name();
+        text.push_str(&format!("#{name}(json(\"/data/{name}.json\"))\n"));
+    }
+    text
+}

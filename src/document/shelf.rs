@@ -1,0 +1,47 @@
+//! The templates and fonts in the binary.
+
+macro_rules! shelf {
+    ($include:ident, $($path:literal),* $(,)?) => {
+        &[$(($path, $include!(concat!(env!("CARGO_MANIFEST_DIR"), "/templates/", $path)))),*]
+    };
+}
+
+/// Templates by their path below `templates`.
+pub const TEMPLATES: &[(&str, &str)] = shelf!(
+    include_str,
+    "lib.typ",
+    "style.typ",
+    "components/balance.typ",
+    "components/check-bar.typ",
+    "components/colour.typ",
+    "components/direction.typ",
+    "components/formula.typ",
+    "components/gate.typ",
+    "components/index.typ",
+    "components/lens.typ",
+    "components/notches.typ",
+    "components/picture.typ",
+    "components/settings.typ",
+    "components/share-bar.typ",
+    "components/sheet.typ",
+    "components/standing.typ",
+    "components/stations.typ",
+    "components/strip.typ",
+    "components/tie.typ",
+    "components/tray.typ",
+    "components/tries.typ",
+    "components/warning.typ",
+    "components/way.typ",
+    "components/words.typ",
+    "components/yarn.typ",
+    "sheets/bobbin-checklist.typ",
+    "sheets/overview.typ",
+    "sheets/ply-plan.typ",
+    "sheets/sample-card.typ",
+    "sheets/wheel-card.typ",
+    "sheets/workings.typ",
+);
+
+/// Fonts by their path below `templates`.
+pub const FONTS: &[(&str, &[u8])] =
+    shelf!(include_bytes, "fonts/IBMPlexSans_400Regular.ttf", "fonts/IBMPlexSans_700Bold.ttf");

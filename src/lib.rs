@@ -1,0 +1,113 @@
+//! Wheelsheet: from a hand spinner's plain-text plan to worksheets on paper.
+//!
+//! ```text
+//!  projects/<name>/{plan,log}.toml                                templates/*.typ
+//!         | source                                                     |
+//!         v                                                            v
+//!      syntax ---> check ---> figures ---> sheets ---> document ---> pages ---> out/<name>/*.pdf
+//!      tree        Plan       Ledger       Sheets      typeset       PDF
+//!      + places
+//!      diagnostics, units, plan: below all stages, know none of them
+//! ```
+//!
+//! A stage imports only from its left, takes values and returns values. [`source`] alone reads the disk, [`pages`] alone writes it.
+//! There are two kinds of failure: the plan's, a [`Diagnostic`] with its place, and the machine's.
+//!
+//! # Words
+//! | word | means |
+//! |---|---|
+//! | project | a folder with `plan.toml` and, once there is something to log, `log.toml` |
+//! | plan | what is wished and what there is; [`plan::Plan`] once it is checked |
+//! | entry | a key and its value in plan or log |
+//! | place | where an entry stands, by keys and not by bytes |
+//! | quantity | a number with its unit |
+//! | reading | a quantity of plan or log with its spread |
+//! | figure | a named expression over readings; everything a sheet prints as a number |
+//! | ledger | all figures of a plan |
+//! | ply, set | one single of a yarn; the bobbins that are plied together |
+//! | sheet, page | what is printed for one moment of the work; one side of paper of it |
+//! | standing | how well founded a number is |
+
+pub mod check;
+pub mod cli;
+pub mod diagnostics;
+pub mod document;
+pub mod figures;
+pub mod pages;
+pub mod plan;
+pub mod sheets;
+pub mod source;
+pub mod syntax;
+pub mod units;
+
+use std::sync::Arc;
+
+use diagnostics::{Diagnostic, Severity};
+use document::{Fault, Templates, Which};
+use figures::Ledger;
+use figures::spin::Settings;
+use plan::Plan;
+use sheets::Sheets;
+use source::Project;
+use syntax::Places;
+
+/// A project without an error: the plan and all that was worked out from it.
+#[derive(Debug, Clone)]
+pub struct Worked {
+    /// The checked plan.
+    pub plan: Plan,
+    /// Every figure.
+    pub ledger: Arc<Ledger>,
+    /// What was settled for the wheel.
+    pub settings: Settings,
+}
+
+/// What comes of reading a project: the work, unless an error forbids it, all diagnostics, and the places to show them at.
+#[derive(Debug, Clone)]
+pub struct Outcome {
+    /// The work.
+    pub worked: Option<Worked>,
+    /// Errors and warnings, in no order.
+    pub diagnostics: Vec<Diagnostic>,
+    /// Where everything stands.
+    pub places: Places,
+}
+
+impl Outcome {
+    /// Whether some diagnostic is an error.
+    pub fn has_errors(&self) -> bool {
+        self.diagnostics.iter().any(|diagnostic| diagnostic.code.severity() == Severity::Error)
+    }
+}
+
+/// The arrows up to the ledger: syntax, check, figures.
+pub fn work_out(project: &Project) -> Outcome {
+    let (tree, mut diagnostics) = syntax::read(project);
+    let (plan, faults) = check::check(&tree);
+    diagnostics.extend(faults);
+    let worked = plan.and_then(|plan| {
+        diagnostics.extend(document::unprintable(&plan));
+        let outcome = figures::figures(&plan);
+        diagnostics.extend(outcome.faults);
+        Some(Worked { plan, ledger: outcome.ledger?, settings: outcome.settings? })
+    });
+    let mut outcome = Outcome { worked, diagnostics, places: tree.places };
+    if outcome.has_errors() {
+        outcome.worked = None;
+    }
+    outcome
+}
+
+/// The sheets of a project.
+pub fn sheets(worked: &Worked) -> Sheets {
+    sheets::sheets(&worked.plan, &worked.ledger, worked.settings)
+}
+
+/// The last two arrows: one document as PDF. `name` is the project's, which makes the file's identity.
+///
+/// # Errors
+/// A fault of the templates.
+pub fn print(sheets: &Sheets, which: Which, templates: &Templates, name: &str) -> Result<Vec<u8>, Fault> {
+    let document = document::document(sheets, which, templates)?;
+    pages::pdf(&document, &format!("{name}/{}", which.name()))
+}
