@@ -36,7 +36,7 @@ struct Cli {
 /// How messages are shown.
 #[derive(Debug, Clone, Copy, Args)]
 struct How {
-    /// When to use colour; the variable NO_COLOR turns it off too.
+    /// When to use colour; the variable `NO_COLOR` turns it off too.
     #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
     color: Colour,
     /// How faults of a plan are told.

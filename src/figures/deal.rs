@@ -233,7 +233,7 @@ fn sets(plan: &Plan, index: usize, per_ply: f64, pieces: &[Vec<Piece>]) -> Resul
         .expect("invariant: some ply's strips do not deal out, else the search had ended");
     let braids = pieces[ply_plan.plies[ply].supply].len();
     let works = (1..)
-        .find(|strips| (strips * braids) % fewest == 0 && strips * braids >= fewest)
+        .find(|strips| (strips * braids).is_multiple_of(fewest) && strips * braids >= fewest)
         .expect("invariant: a multiple exists");
     Err(Box::new(
         Diagnostic::new(

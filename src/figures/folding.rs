@@ -39,21 +39,14 @@ pub fn at_rest(wound: &Figure<LinearDensity>, winding_stretch: &Figure<Share>) -
     (wound * with(winding_stretch)).by(&Formula { source: "mass stays, length goes", standing: Standing::Standard })
 }
 
-/// Linear density of singles folded together, before plying shortens them: the sum.
+/// Linear density of singles plied together: their sum, over what is left of the length.
 ///
 /// # Source
-/// W. Davis, *Hosiery Manufacture*, 1920, pp. 46-56 (in counts: 1 ÷ R = Σ 1 ÷ N).
-pub fn folded(singles: &[Figure<LinearDensity>]) -> Figure<LinearDensity> {
-    sum(singles).by(&FOLDING)
-}
-
-/// Linear density of the plied yarn: the folded singles, shorter by what plying takes.
+/// W. Davis, *Hosiery Manufacture*, 1920, pp. 46-56 (in counts, before plying shortens: 1 ÷ R = Σ 1 ÷ N).
 pub fn plied(singles: &[Figure<LinearDensity>], plying_shortens: &Figure<Share>) -> Figure<LinearDensity> {
-    (sum(singles) / rest(plying_shortens)).by(&FOLDING)
+    (sum(singles) / rest(plying_shortens))
+        .by(&Formula { source: "W. Davis, Hosiery Manufacture, 1920, ch. VI", standing: Standing::Published })
 }
-
-static FOLDING: Formula =
-    Formula { source: "W. Davis, Hosiery Manufacture, 1920, ch. VI", standing: Standing::Published };
 
 /// Weight of a measured length.
 pub fn check_weight(density: &Figure<LinearDensity>, length: &Figure<Length>) -> Figure<Mass> {

@@ -22,6 +22,7 @@ pub mod ledger;
 mod outcome;
 pub mod sample;
 pub mod spin;
+pub mod statistics;
 pub mod thickness;
 pub mod twist;
 pub mod wheel;
@@ -58,6 +59,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     let headlines = enough::headlines(plan);
     let columns = book.draw(&headlines.iter().map(String::as_str).collect::<Vec<_>>());
     enough::counts(&mut book, plan, &columns);
+    statistics::several(&mut book, plan);
     let ledger = book.close(dealt, &columns);
     faults.extend(outcome::beliefs(plan, &ledger));
     let ledger = if faults.iter().any(is_error) { None } else { Some(Arc::new(ledger)) };

@@ -92,11 +92,7 @@ pub(super) fn brackets(text: &str, each: &mut dyn FnMut(usize, u8) -> bool) {
                 at = after_text(bytes, at, quote);
                 continue;
             }
-            bracket @ (b'[' | b'{' | b']' | b'}') => {
-                if !each(at, bracket) {
-                    return;
-                }
-            }
+            bracket @ (b'[' | b'{' | b']' | b'}') if !each(at, bracket) => return,
             _ => {}
         }
         at += 1;
