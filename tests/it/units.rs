@@ -6,7 +6,9 @@
 mod random;
 
 use std::collections::BTreeMap;
-use wheelsheet::units::{Kind, Parsed, Unit, UnitError, convert, format, parse, parse_any, parse_gauge, parse_size, table, unit};
+use wheelsheet::units::{
+    Kind, Parsed, Unit, UnitError, convert, format, parse, parse_any, parse_gauge, parse_size, table, unit,
+};
 
 /// One part in a thousand million: the references print ten digits.
 const PRINTED_DIGITS: f64 = 1e-9;
@@ -59,8 +61,10 @@ fn twist_factors_agree_with_two_unit_programs() {
 
 #[test]
 fn every_unit_is_checked_against_a_source_outside() {
-    let tables = [include_str!("../reference/units-conversions.csv"), include_str!("../reference/units-twist-factors.csv")];
-    let asked: Vec<_> = tables.into_iter().flat_map(rows).flat_map(|row| [row["unit"].clone(), row["into"].clone()]).collect();
+    let tables =
+        [include_str!("../reference/units-conversions.csv"), include_str!("../reference/units-twist-factors.csv")];
+    let asked: Vec<_> =
+        tables.into_iter().flat_map(rows).flat_map(|row| [row["unit"].clone(), row["into"].clone()]).collect();
     // Numbers of things, ratios and money have no factor; temperatures are checked against uom, loft against its definition beside
     // its table, and a share is a hundredth by its name.
     let without = [Kind::Count, Kind::Ratio, Kind::Money, Kind::Temperature, Kind::Loft, Kind::Share];
@@ -77,9 +81,12 @@ fn worked_out(row: &BTreeMap<String, String>) -> f64 {
         let text = row[name].as_str();
         (!text.is_empty()).then(|| parse(text, kind).unwrap_or_else(|error| panic!("{text}: {error}")))
     };
-    let (length, weight, count) = (read("length", Kind::Length), read("weight", Kind::Mass), read("count", Kind::Yield));
+    let (length, weight, count) =
+        (read("length", Kind::Length), read("weight", Kind::Mass), read("count", Kind::Yield));
     match (length, weight, count) {
-        (Some(length), Some(weight), None) => unit_of(Kind::Yield, &row["asked"]).from_base(length.value / weight.value),
+        (Some(length), Some(weight), None) => {
+            unit_of(Kind::Yield, &row["asked"]).from_base(length.value / weight.value)
+        }
         (Some(length), None, Some(count)) => unit_of(Kind::Mass, &row["asked"]).from_base(length.value / count.value),
         (None, Some(weight), Some(count)) => unit_of(Kind::Length, &row["asked"]).from_base(weight.value * count.value),
         (None, None, Some(count)) => count.in_unit(unit_of(Kind::Yield, &row["asked"])),
@@ -236,8 +243,11 @@ fn reciprocals_carry_shares_over() {
 
 #[test]
 fn folded_counts_mean_what_their_system_says() {
-    let yards =
-        |text: &str| parse(text, Kind::Yield).unwrap_or_else(|error| panic!("{text}: {error}")).in_unit(unit_of(Kind::Yield, "yd/lb"));
+    let yards = |text: &str| {
+        parse(text, Kind::Yield)
+            .unwrap_or_else(|error| panic!("{text}: {error}"))
+            .in_unit(unit_of(Kind::Yield, "yd/lb"))
+    };
     // The number of singles: W. Davis, Hosiery Manufacture, 1920, p. 41.
     for text in [
         "2/24 worsted count",
@@ -268,7 +278,12 @@ fn folded_counts_mean_what_their_system_says() {
         assert!(matches!(parse(text, Kind::Yield), Err(UnitError::UnknownFolding { .. })), "{text}");
     }
     assert_close(yards("1/2 run"), 800.0, 1e-12, "half a run");
-    assert_close(parse("2/24 worsted", Kind::Yield).expect("reads").step, 0.5 * 560.0 * 0.9144 / 453.59237, 1e-12, "one of the singles");
+    assert_close(
+        parse("2/24 worsted", Kind::Yield).expect("reads").step,
+        0.5 * 560.0 * 0.9144 / 453.59237,
+        1e-12,
+        "one of the singles",
+    );
 }
 
 #[test]
@@ -298,7 +313,10 @@ fn an_unknown_unit_is_told_the_nearest_and_a_wrong_one_what_it_measures() {
     assert_eq!(nearest("200 grms", Kind::Mass), Some("g"));
     assert_eq!(nearest("2/24 worstead", Kind::Yield), Some("worsted count"));
     assert_eq!(nearest("50 furlongs", Kind::Length), None);
-    assert!(matches!(parse("12 g", Kind::Length), Err(UnitError::WrongKind { found: Kind::Mass, wanted: Kind::Length, .. })));
+    assert!(matches!(
+        parse("12 g", Kind::Length),
+        Err(UnitError::WrongKind { found: Kind::Mass, wanted: Kind::Length, .. })
+    ));
     let message = parse("12 wip", Kind::Wraps).expect_err("unknown").to_string();
     assert_eq!(message, "\"wip\" is no known unit; is wpi meant?");
 }

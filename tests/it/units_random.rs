@@ -1,7 +1,9 @@
 //! Random quantities and random text: what is printed reads back, spaces change nothing, and no text makes the reader fall.
 
 use proptest::prelude::*;
-use wheelsheet::units::{Folding, Kind, Parsed, Unit, UnitError, convert, format, parse, parse_any, parse_gauge, parse_size, table};
+use wheelsheet::units::{
+    Folding, Kind, Parsed, Unit, UnitError, convert, format, parse, parse_any, parse_gauge, parse_size, table,
+};
 
 /// Any unit that has a symbol.
 fn any_unit() -> impl Strategy<Value = &'static Unit> {
@@ -14,7 +16,11 @@ fn any_number() -> impl Strategy<Value = String> {
     prop_oneof![
         (1_u32..100_000, 0_usize..4).prop_map(|(digits, places)| format!("{:.places$}", f64::from(digits) / 1000.0)),
         (0.001..1e6).prop_map(format::exact),
-        (1_u32..50, 1_u32..7, 2_u32..9).prop_map(|(whole, over, under)| format!("{whole} {}/{}", over.min(under - 1), under)),
+        (1_u32..50, 1_u32..7, 2_u32..9).prop_map(|(whole, over, under)| format!(
+            "{whole} {}/{}",
+            over.min(under - 1),
+            under
+        )),
         (1_u32..1000, 1_u32..10).prop_map(|(whole, part)| format!("{whole},{part}")),
     ]
 }
@@ -121,7 +127,11 @@ fn read_all_ways(text: &str) {
             Ok(read) => {
                 assert!(read.value.is_finite() && read.number.is_finite() && read.step.is_finite(), "{text:?}");
                 assert!(read.give_or_take.is_none_or(f64::is_finite), "{text:?}");
-                assert!(parse(&format::quantity(&read), kind).is_ok(), "{text:?} printed as {}", format::quantity(&read));
+                assert!(
+                    parse(&format::quantity(&read), kind).is_ok(),
+                    "{text:?} printed as {}",
+                    format::quantity(&read)
+                );
             }
             Err(error) => assert!(!error.to_string().is_empty()),
         }

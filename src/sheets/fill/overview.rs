@@ -106,16 +106,8 @@ fn third(printer: &Printer) -> Panel {
     let plan = printer.plan;
     if plan.garments.is_empty() {
         let whorls = plan.wheel.whorls.iter().take(5).map(|whorl| {
-            let ratio = printer.reading(&whorl.ratio, Kind::Ratio, In(":1", Round::Digits(3)));
-            fact(
-                "whorl",
-                format!(
-                    "{}, {} : 1",
-                    printer.as_written(&whorl.name),
-                    ratio.trim_end_matches('0').trim_end_matches('.')
-                ),
-                None,
-            )
+            let ratio = printer.reading(&whorl.ratio, Kind::Ratio, In(":1", Round::Plain(3)));
+            fact("whorl", format!("{}, {} : 1", printer.as_written(&whorl.name), ratio), None)
         });
         let draw = fact("draw", plan.wheel.draw.words().to_owned(), None);
         return Panel { title: "wheel".to_owned(), facts: whorls.chain([draw]).collect() };

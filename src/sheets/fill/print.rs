@@ -6,7 +6,7 @@ use std::rc::Rc;
 use crate::figures::{Ledger, Line};
 use crate::plan::{Plan, Reading};
 use crate::sheets::marks::Amount;
-use crate::units::format::{decimals, grouped, significant, vulgar};
+use crate::units::format::{decimals, exact, grouped, significant, vulgar};
 use crate::units::{Kind, System, Unit, unit};
 
 /// One number as it was printed.
@@ -42,6 +42,8 @@ pub enum Of {
 pub enum Round {
     /// To so many significant digits.
     Digits(u32),
+    /// To at most so many significant digits, without noughts at the end.
+    Plain(u32),
     /// To so many decimal places.
     Places(u32),
     /// To whole tens.
@@ -57,6 +59,7 @@ impl Round {
     pub fn text(self, x: f64) -> String {
         grouped(&match self {
             Self::Digits(digits) => significant(x, digits),
+            Self::Plain(_) => exact(self.value(x)),
             Self::Places(places) => decimals(x, places),
             Self::Tens => decimals((x / 10.0).round() * 10.0, 0),
             Self::Halves => vulgar(x, 2),
@@ -67,7 +70,9 @@ impl Round {
     /// A number so rounded, as a number.
     pub fn value(self, x: f64) -> f64 {
         match self {
-            Self::Digits(digits) => significant(x, digits).parse().expect("invariant: a rounded number reads back"),
+            Self::Digits(digits) | Self::Plain(digits) => {
+                significant(x, digits).parse().expect("invariant: a rounded number reads back")
+            }
             Self::Places(places) => decimals(x, places).parse().expect("invariant: a rounded number reads back"),
             Self::Tens => (x / 10.0).round() * 10.0,
             Self::Halves => (x * 2.0).round() / 2.0,
@@ -224,7 +229,7 @@ pub fn likely(line: &Line, unit: &Unit, round: Round) -> f64 {
     let middle = unit.from_base(line.bands.median);
     let step = match round {
         Round::Places(places) => libm::pow(10.0, -f64::from(places)),
-        Round::Digits(digits) => {
+        Round::Digits(digits) | Round::Plain(digits) => {
             libm::pow(10.0, libm::floor(libm::log10(nominal.abs().max(1e-300))) + 1.0 - f64::from(digits))
         }
         Round::Tens => 10.0,

@@ -205,13 +205,12 @@ fn plying_checks(printer: &Printer) -> Vec<Check> {
 
 fn whorl(printer: &Printer, whorl: usize) -> Setting {
     let whorl = &printer.plan.wheel.whorls[whorl];
-    let ratio = printer.reading(&whorl.ratio, Kind::Ratio, In(":1", Round::Digits(3)));
-    let ratio = ratio.trim_end_matches('0').trim_end_matches('.').to_owned();
+    let ratio = printer.reading(&whorl.ratio, Kind::Ratio, In(":1", Round::Plain(3)));
     let said = if whorl.ratio.origin == Origin::Measured { "measured" } else { "as its maker says" };
     Setting {
         name: "whorl".to_owned(),
         amount: Amount { value: printer.as_written(&whorl.name), unit: None, other: None },
-        note: Some(format!("{} : 1, {said}", printer.as_written(&ratio))),
+        note: Some(format!("{} : 1, {said}", ratio)),
         tray_unit: None,
     }
 }

@@ -1,0 +1,16 @@
+//! The one integration binary: each module is a kind of check; DEVELOPERS.md says which.
+
+#![expect(clippy::disallowed_methods, reason = "tests read and write files of their own")]
+
+#[path = "it/check_random.rs"]
+mod check_random;
+#[path = "it/cli.rs"]
+mod cli;
+#[path = "it/golden.rs"]
+mod golden;
+#[path = "it/origins.rs"]
+mod origins;
+#[path = "it/tidy.rs"]
+mod tidy;
+#[path = "it/units.rs"]
+mod units;

@@ -1,0 +1,294 @@
+//! The command itself: exit codes, streams, what is written and what is left alone.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+use tempfile::TempDir;
+
+const SMALLEST: &str = r#"[plan]
+title = "First yarn"
+[fibre.corriedale]
+kind = "wool"
+weight = "200 g"
+[wheel]
+whorls = { slow = "6:1", fast = "8.5:1" }
+[yarn]
+plies = 2
+wraps = "10 wpi"
+"#;
+
+/// The command in a folder of its own, with no colour asked of it.
+fn wheelsheet(folder: &Path, args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_wheelsheet")).current_dir(folder).args(args).output().expect("the command starts")
+}
+
+fn code(output: &Output) -> i32 {
+    output.status.code().expect("the command ends by itself")
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).expect("answers are UTF-8")
+}
+
+fn err(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).expect("messages are UTF-8")
+}
+
+/// A folder with projects in it.
+fn folder(projects: &[(&str, &str)]) -> TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (name, plan) in projects {
+        fs::create_dir_all(folder.path().join(name)).expect("a project folder");
+        fs::write(folder.path().join(name).join("plan.toml"), plan).expect("a plan");
+    }
+    folder
+}
+
+/// All files below a folder, sorted.
+fn files(folder: &Path) -> Vec<PathBuf> {
+    let mut found: Vec<PathBuf> = walkdir::WalkDir::new(folder)
+        .into_iter()
+        .filter_map(Result::ok)
+        .filter(|entry| entry.file_type().is_file())
+        .map(|entry| entry.path().strip_prefix(folder).expect("below").to_owned())
+        .collect();
+    found.sort();
+    found
+}
+
+#[test]
+fn a_build_writes_each_sheet_and_all_of_them_and_says_so_beside_the_answer() {
+    let top = folder(&[("a", SMALLEST)]);
+    let built = wheelsheet(top.path(), &["build", "a"]);
+    assert_eq!((code(&built), out(&built)), (0, String::new()), "{}", err(&built));
+    assert!(err(&built).contains("a: 7 files in out/a"), "{}", err(&built));
+    let names: Vec<String> = files(&top.path().join("out/a")).iter().map(|path| path.display().to_string()).collect();
+    let wanted = ["all", "bobbin-checklist", "overview", "ply-plan", "sample-card", "wheel-card", "workings"];
+    assert_eq!(names, wanted.map(|name| format!("{name}.pdf")));
+}
+
+#[test]
+fn the_same_plan_gives_the_same_bytes_alone_among_others_and_again() {
+    let top = folder(&[
+        ("a", SMALLEST),
+        ("b", &SMALLEST.replace("200 g", "301 g")),
+        ("c", &SMALLEST.replace("10 wpi", "14 wpi")),
+    ]);
+    let alone = wheelsheet(top.path(), &["build", "a", "--out", "alone"]);
+    let together = wheelsheet(top.path(), &["build", "--out", "together"]);
+    let again = wheelsheet(top.path(), &["build", "a", "--out", "alone-again"]);
+    for output in [&alone, &together, &again] {
+        assert_eq!(code(output), 0, "{}", err(output));
+    }
+    for name in ["all.pdf", "overview.pdf", "workings.pdf"] {
+        let bytes = |folder: &str| fs::read(top.path().join(folder).join("a").join(name)).expect("a sheet");
+        assert!(bytes("alone") == bytes("together") && bytes("alone") == bytes("alone-again"), "{name} differs");
+    }
+}
+
+#[test]
+fn comments_and_spacing_change_no_byte_of_a_sheet() {
+    let spaced = SMALLEST.replace(" = ", "   =  ").replace("[yarn]", "\n\n# a comment\n[yarn]");
+    let top = folder(&[("one/a", SMALLEST), ("two/a", &spaced)]);
+    for side in ["one", "two"] {
+        assert_eq!(code(&wheelsheet(top.path(), &["build", side, "--out", &format!("out-{side}")])), 0);
+    }
+    let bytes = |side: &str| fs::read(top.path().join(format!("out-{side}/a/all.pdf"))).expect("a sheet");
+    assert!(bytes("one") == bytes("two"));
+}
+
+#[test]
+fn a_bad_plan_writes_nothing_and_the_others_are_built() {
+    let top = folder(&[("bad", &SMALLEST.replace("\"200 g\"", "200")), ("good", SMALLEST)]);
+    let built = wheelsheet(top.path(), &["build"]);
+    assert_eq!(code(&built), 1);
+    assert!(err(&built).contains("error[missing-unit]") && err(&built).contains("good: 7 files"), "{}", err(&built));
+    assert!(!top.path().join("out/bad").exists());
+}
+
+#[test]
+fn sheets_of_a_build_that_failed_are_left_as_they_were() {
+    let top = folder(&[("a", SMALLEST)]);
+    assert_eq!(code(&wheelsheet(top.path(), &["build"])), 0);
+    let before = fs::read(top.path().join("out/a/overview.pdf")).expect("a sheet");
+    fs::write(top.path().join("a/plan.toml"), SMALLEST.replace("plies = 2", "plies = 0")).expect("a plan");
+    assert_eq!(code(&wheelsheet(top.path(), &["build"])), 1);
+    assert!(fs::read(top.path().join("out/a/overview.pdf")).expect("the same sheet") == before);
+}
+
+#[test]
+fn what_cannot_be_written_is_a_failure_of_the_machine_and_leaves_nothing_behind() {
+    let top = folder(&[("a", SMALLEST)]);
+    fs::write(top.path().join("out"), "in the way").expect("a file");
+    let built = wheelsheet(top.path(), &["build", "a"]);
+    assert_eq!(code(&built), 2, "{}", err(&built));
+    assert!(err(&built).contains("cannot write"), "{}", err(&built));
+    assert_eq!(files(top.path()), [PathBuf::from("a/plan.toml"), PathBuf::from("out")]);
+}
+
+#[test]
+fn a_sheet_whose_place_is_taken_by_a_folder_leaves_no_half_written_file() {
+    let top = folder(&[("a", SMALLEST)]);
+    fs::create_dir_all(top.path().join("out/a/workings.pdf")).expect("a folder in the way");
+    let built = wheelsheet(top.path(), &["build", "a"]);
+    assert_eq!(code(&built), 2, "{}", err(&built));
+    assert_eq!(files(&top.path().join("out")), Vec::<PathBuf>::new());
+}
+
+#[test]
+fn nothing_is_written_outside_of_the_out_folder_whatever_a_project_is_called() {
+    let top = folder(&[("...", SMALLEST), ("with space & \u{1b}[31m", SMALLEST), ("-rf", SMALLEST)]);
+    let built = wheelsheet(top.path(), &["build", "--out", "sheets"]);
+    assert_eq!(code(&built), 0, "{}", err(&built));
+    for path in files(top.path()) {
+        assert!(path.starts_with("sheets") || path.ends_with("plan.toml"), "{}", path.display());
+    }
+    assert!(!err(&built).contains('\u{1b}'), "{:?}", err(&built));
+}
+
+#[test]
+fn one_sheet_can_be_built_alone_and_an_unknown_one_is_refused_with_the_list() {
+    let top = folder(&[("a", SMALLEST)]);
+    assert_eq!(code(&wheelsheet(top.path(), &["build", "--sheet", "wheel-card"])), 0);
+    assert_eq!(files(&top.path().join("out")), [PathBuf::from("a/wheel-card.pdf")]);
+    let refused = wheelsheet(top.path(), &["build", "--sheet", "wheelcard"]);
+    assert_eq!(code(&refused), 2);
+    assert!(err(&refused).contains("bobbin-checklist"), "{}", err(&refused));
+}
+
+#[test]
+fn a_written_sheet_is_a_pdf_with_its_title() {
+    let top = folder(&[("a", SMALLEST)]);
+    assert_eq!(code(&wheelsheet(top.path(), &["build"])), 0);
+    let bytes = fs::read(top.path().join("out/a/wheel-card.pdf")).expect("a sheet");
+    let pdf = hayro_syntax::Pdf::new(bytes).expect("a PDF");
+    assert_eq!(pdf.pages().len(), 2);
+    let title = pdf.metadata().title.as_ref().expect("PDF/UA asks for a title").clone();
+    assert!(String::from_utf8_lossy(&title).contains("First yarn"), "{title:?}");
+}
+
+#[test]
+fn a_template_of_ones_own_is_used_and_a_broken_one_is_told_with_its_place() {
+    let top = folder(&[("a", SMALLEST)]);
+    let shipped = Path::new(env!("CARGO_MANIFEST_DIR")).join("templates");
+    for (path, text) in wheelsheet::document::TEMPLATES {
+        let target = top.path().join("own").join(path);
+        fs::create_dir_all(target.parent().expect("a folder")).expect("a folder");
+        fs::write(target, text).expect("a template");
+        assert!(shipped.join(path).is_file());
+    }
+    assert_eq!(code(&wheelsheet(top.path(), &["build", "--templates", "own"])), 0);
+    fs::write(top.path().join("own/sheets/wheel-card.typ"), "#let wheel-card(data) = data.no-such-key")
+        .expect("a template");
+    let built = wheelsheet(top.path(), &["build", "--templates", "own", "--out", "second"]);
+    assert_eq!(code(&built), 2);
+    assert!(err(&built).contains("internal: template") && err(&built).contains("wheel-card.typ"), "{}", err(&built));
+    assert!(!top.path().join("second").exists());
+}
+
+#[test]
+fn check_writes_nothing_and_ends_with_one_for_a_fault() {
+    let top = folder(&[("a", SMALLEST), ("b", &SMALLEST.replace("wool", "woool"))]);
+    let checked = wheelsheet(top.path(), &["check"]);
+    assert_eq!(code(&checked), 1);
+    assert!(err(&checked).contains("2 plans checked, 1 with errors"), "{}", err(&checked));
+    assert_eq!(files(top.path()), [PathBuf::from("a/plan.toml"), PathBuf::from("b/plan.toml")]);
+}
+
+#[test]
+fn messages_come_short_and_as_json_for_editors() {
+    let top = folder(&[("b", &SMALLEST.replace("\"200 g\"", "200"))]);
+    let short = err(&wheelsheet(top.path(), &["check", "-q", "--message-format", "short", "b"]));
+    assert!(short.starts_with("b/plan.toml:5:10: error[missing-unit]: "), "{short}");
+    let json = err(&wheelsheet(top.path(), &["check", "-q", "--message-format", "json", "b"]));
+    let object: serde_json::Value = serde_json::from_str(json.lines().next().expect("a line")).expect("JSON");
+    assert_eq!(object["code"], "missing-unit", "{json}");
+}
+
+#[test]
+fn figures_are_one_a_line_and_read_back_from_json_and_csv() {
+    let top = folder(&[("a", SMALLEST)]);
+    let text = out(&wheelsheet(top.path(), &["figures", "a"]));
+    let named: Vec<&str> = text.lines().filter_map(|line| line.split("  ").next()).collect();
+    assert!(named.contains(&"singles.twist") && text.lines().all(|line| line.matches("  ").count() >= 2), "{text}");
+    let json: serde_json::Value =
+        serde_json::from_str(&out(&wheelsheet(top.path(), &["figures", "a", "--format", "json"]))).expect("JSON");
+    let csv_text = out(&wheelsheet(top.path(), &["figures", "a", "--format", "csv"]));
+    let mut csv = csv::Reader::from_reader(csv_text.as_bytes());
+    let rows: Vec<csv::StringRecord> = csv.records().map(|row| row.expect("a row")).collect();
+    assert_eq!(json.as_array().map(Vec::len), Some(named.len()));
+    assert_eq!(rows.len(), named.len());
+    assert_eq!(rows.iter().map(|row| row[0].to_owned()).collect::<Vec<_>>(), named);
+}
+
+#[test]
+fn explain_leads_from_a_figure_back_to_the_line_of_the_plan() {
+    let top = folder(&[("a", SMALLEST)]);
+    let told = out(&wheelsheet(top.path(), &["explain", "washed.wraps", "a"]));
+    assert!(told.contains("10 wpi") && told.contains("a/plan.toml:10"), "{told}");
+    let fault = wheelsheet(top.path(), &["explain", "missing-unit"]);
+    assert_eq!(code(&fault), 0);
+    assert!(out(&fault).starts_with("# `missing-unit`"));
+    let unknown = wheelsheet(top.path(), &["explain", "singles.twits", "a"]);
+    assert_eq!(code(&unknown), 1);
+    assert!(err(&unknown).contains("is singles.twist meant?"), "{}", err(&unknown));
+}
+
+#[test]
+fn convert_gives_every_unit_or_one() {
+    let top = folder(&[]);
+    let one = wheelsheet(top.path(), &["convert", "1000 yd/lb", "tex"]);
+    assert_eq!((code(&one), out(&one)), (0, "496.0546479 tex\n".to_owned()));
+    let all = out(&wheelsheet(top.path(), &["convert", "1000 yd/lb"]));
+    assert!(all.lines().count() > 10 && all.contains("worsted count"), "{all}");
+    let bare = wheelsheet(top.path(), &["convert", "2/24", "tex"]);
+    assert_eq!((code(&bare), out(&bare)), (1, String::new()));
+}
+
+#[test]
+fn a_new_plan_builds_as_it_stands_and_is_never_overwritten() {
+    let top = folder(&[]);
+    for from in ["fibre", "garment", "yarn"] {
+        assert_eq!(code(&wheelsheet(top.path(), &["new", from, "--from", from])), 0);
+        let checked = wheelsheet(top.path(), &["check", from]);
+        assert_eq!(code(&checked), 0, "{}", err(&checked));
+        assert!(!err(&checked).contains("warning"), "{}", err(&checked));
+    }
+    let before = fs::read(top.path().join("yarn/plan.toml")).expect("a plan");
+    assert_eq!(code(&wheelsheet(top.path(), &["new", "yarn"])), 1);
+    assert!(fs::read(top.path().join("yarn/plan.toml")).expect("the same plan") == before);
+}
+
+#[test]
+fn a_path_without_a_plan_is_a_failure_that_says_what_to_do() {
+    let top = folder(&[]);
+    let built = wheelsheet(top.path(), &["build"]);
+    assert_eq!(code(&built), 2);
+    assert!(err(&built).contains("wheelsheet new"), "{}", err(&built));
+}
+
+#[test]
+fn a_reader_that_goes_away_ends_the_answer_quietly() {
+    let top = folder(&[("a", SMALLEST)]);
+    let mut child = Command::new(env!("CARGO_BIN_EXE_wheelsheet"))
+        .current_dir(top.path())
+        .args(["figures", "a"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the command starts");
+    drop(child.stdout.take());
+    let output = child.wait_with_output().expect("the command ends");
+    assert_eq!((code(&output), err(&output)), (0, String::new()));
+}
+
+#[test]
+fn help_and_version_are_answers() {
+    let top = folder(&[]);
+    for args in [["--help"].as_slice(), &["build", "--help"], &["--version"]] {
+        let told = wheelsheet(top.path(), args);
+        assert_eq!(code(&told), 0);
+        assert!(out(&told).contains("wheelsheet") && err(&told).is_empty(), "{args:?}");
+    }
+}
