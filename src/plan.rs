@@ -581,6 +581,11 @@ impl Plan {
         self.samples.iter().find(|sample| sample.chosen)
     }
 
+    /// How the singles are drafted: as the chosen sample was, where it says so.
+    pub fn draw(&self) -> Draw {
+        self.chosen().and_then(|sample| sample.draw).unwrap_or(self.wheel.draw)
+    }
+
     /// Direction of the ply twist.
     pub fn ply_direction(&self) -> Direction {
         self.yarn.singles_twist.against()

@@ -10,7 +10,13 @@ mod cli;
 mod golden;
 #[path = "it/origins.rs"]
 mod origins;
+#[path = "it/reference.rs"]
+mod reference;
 #[path = "it/tidy.rs"]
 mod tidy;
+#[path = "it/uncertainty.rs"]
+mod uncertainty;
 #[path = "it/units.rs"]
 mod units;
+#[path = "it/workings.rs"]
+mod workings;

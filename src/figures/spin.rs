@@ -269,7 +269,7 @@ fn cross_checks(book: &mut Book, aim: &Aim, at_rest: &Figure<LinearDensity>) {
 fn settings(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic>) -> Settings {
     let whorl = best_whorl(plan, aim);
     let ratio = ratio(book, plan, whorl);
-    if plan.wheel.draw.counts_treadles() {
+    if plan.draw().counts_treadles() {
         let draft = book.reading(&plan.wheel.draft, "draft wished");
         let treadles = whole_treadles(book, "wheel", &aim.singles_at_wheel, &draft, &ratio);
         exact_length(book, plan, "wheel", "draft", &ratio, &treadles, &aim.singles_at_wheel);
@@ -287,7 +287,7 @@ fn settings(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
         let given = book.enter("wheel.twist-given", "twist given", wheel::twist_given(&ratio, &one, &round));
         book.enter("wheel.twist-miss", "twist given over twist wished", wheel::miss(&given, &aim.singles_at_wheel));
         if !SHORT_DRAWS.contains(&length.value()) {
-            faults.push(out_of_reach(plan, aim, plan.wheel.draw));
+            faults.push(out_of_reach(plan, aim, plan.draw()));
         }
     }
     let plying_whorl = plan.plying.whorl;
@@ -298,11 +298,14 @@ fn settings(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
 /// Lengths that a hand lets in at each treadle of a short draw: 0.8 to 12 cm; our choice.
 const SHORT_DRAWS: std::ops::RangeInclusive<f64> = 0.008..=0.12;
 
-/// The whorl that comes nearest to the wish: for a short draw the length let in, for a long one six treadles a draft.
+/// The whorl of the chosen sample; else the one that comes nearest to the wish: for a short draw the length let in, for a long one six treadles a draft.
 fn best_whorl(plan: &Plan, aim: &Aim) -> usize {
+    if let Some(whorl) = plan.chosen().and_then(|sample| sample.whorl) {
+        return whorl;
+    }
     let twist = aim.singles_at_wheel.value();
     let distance = |ratio: f64| {
-        let apart = if plan.wheel.draw.counts_treadles() {
+        let apart = if plan.draw().counts_treadles() {
             twist * plan.wheel.draft.value / ratio / 6.0
         } else {
             ratio / twist / plan.wheel.length_per_treadle.value

@@ -1,6 +1,6 @@
 //! Typeset pages to bytes, and bytes to files: the only writer of files.
 //!
-//! The arrow is [`pdf`]; [`write`] puts files on the disk whole or not at all.
+//! The arrow is [`pdf`]; [`write()`] puts files on the disk whole or not at all.
 
 mod write;
 

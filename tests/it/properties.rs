@@ -202,7 +202,8 @@ proptest! {
                     of_supply[strip.supply] += weight;
                     whole += weight;
                 }
-                prop_assert!(close(whole, ledger.get(&format!("bobbin.{}.weight", bobbin.number)).value, 1e-12));
+                let named = ledger.get(&format!("bobbin.{}.weight", bobbin.number)).value;
+                prop_assert!(close(whole, named, 1e-12), "bobbin {}", bobbin.number);
             }
         }
         prop_assert!(close(of_supply.iter().sum(), fibre, 1e-8), "{:?} of {}", of_supply, fibre);
@@ -235,8 +236,8 @@ proptest! {
         for (_, set) in ledger.deal.sets() {
             let least = of(format!("set.{}.least", set.number));
             for bobbin in &set.bobbins {
-                prop_assert!(of(format!("bobbin.{}.left", bobbin.number)) >= 0.0);
-                prop_assert!(of(format!("bobbin.{}.weight", bobbin.number)) >= least);
+                let [left, weight] = ["left", "weight"].map(|what| of(format!("bobbin.{}.{what}", bobbin.number)));
+                prop_assert!(left >= 0.0 && weight >= least, "bobbin {}", bobbin.number);
             }
         }
     }
@@ -280,6 +281,7 @@ fn most_random_plans_have_a_ledger() {
         let numbers = any_numbers().new_tree(&mut runner).expect("a strategy without refusals").current();
         spun += usize::from(ledger(&numbers).is_some());
     }
+    println!("{spun}");
     assert!(spun > 30, "{spun} of 100 plans can be spun, so the properties above are looked at");
 }
 

@@ -109,7 +109,7 @@ fn third(printer: &Printer) -> Panel {
             let ratio = printer.reading(&whorl.ratio, Kind::Ratio, In(":1", Round::Plain(3)));
             fact("whorl", format!("{}, {} : 1", printer.as_written(&whorl.name), ratio), None)
         });
-        let draw = fact("draw", plan.wheel.draw.words().to_owned(), None);
+        let draw = fact("draw", plan.draw().words().to_owned(), None);
         return Panel { title: "wheel".to_owned(), facts: whorls.chain([draw]).collect() };
     }
     let title = if plan.garments.len() == 1 { "garment" } else { "garments" };
@@ -124,22 +124,21 @@ fn garment_facts(printer: &Printer, garment: &Garment) -> Vec<Fact> {
         crate::plan::Craft::Weave => "woven",
     };
     let (lead, other) = yarn_length(printer);
-    let yarn = format!("garment.{}.yarn", garment.name);
-    let by = match &garment.need {
-        Need::Length(_) => "as stated",
-        Need::Gauge { .. } => "from area and gauge",
-        Need::Swatch { .. } => "from a swatch",
+    let length = |label: &str, what: &str| {
+        let figure = format!("garment.{}.{what}", garment.name);
+        fact(label, printer.with_unit(&figure, lead), Some(printer.with_unit(&figure, other)))
     };
     let mut facts = vec![
         fact("what", printer.as_written(&format!("{}, {craft}", garment.name)), None),
-        fact("yarn", printer.with_unit(&yarn, lead), Some(printer.with_unit(&yarn, other))),
-        fact("reckoned", by.to_owned(), None),
+        length("yarn", "yarn"),
+        length("to spin", "to-spin"),
     ];
     let gauge = match &garment.need {
         Need::Gauge { gauge, .. } => Some(gauge),
-        _ => garment.gauge.as_ref(),
+        Need::Swatch { .. } | Need::Length(_) => garment.gauge.as_ref(),
     };
-    if let Some(gauge) = gauge {
+    // Of several garments each has three facts, so that they stay in one column.
+    if let Some(gauge) = gauge.filter(|_| printer.plan.garments.len() == 1) {
         facts.push(fact("gauge", printer.as_written(&gauge.text), None));
     }
     facts

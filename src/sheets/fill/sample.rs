@@ -43,7 +43,7 @@ fn set_up(printer: &Printer, settings: Settings) -> Vec<SetUp> {
         let amount = chosen(printer, place, Kind::Length, lead, None);
         format!("{}\u{a0}{}", amount.value, lead.0)
     };
-    let (name, value) = if printer.plan.wheel.draw.counts_treadles() {
+    let (name, value) = if printer.plan.draw().counts_treadles() {
         let treadles = chosen(printer, "choice.wheel.treadles", Kind::Count, In("", Round::Places(0)), None).value;
         ("treadles", format!("{treadles} a draft of {}", length("choice.wheel.draft")))
     } else {
@@ -51,14 +51,14 @@ fn set_up(printer: &Printer, settings: Settings) -> Vec<SetUp> {
     };
     vec![
         SetUp { name: "whorl".to_owned(), value: printer.as_written(&whorl.name) },
-        SetUp { name: "draw".to_owned(), value: words::draw(printer.plan.wheel.draw).to_owned() },
+        SetUp { name: "draw".to_owned(), value: words::draw(printer.plan.draw()).to_owned() },
         SetUp { name: name.to_owned(), value },
     ]
 }
 
 fn rows(printer: &Printer) -> Vec<SampleRow> {
     let fibre = words::fibre(printer.plan);
-    let counts_treadles = printer.plan.wheel.draw.counts_treadles();
+    let counts_treadles = printer.plan.draw().counts_treadles();
     let less = if counts_treadles { "+ 1 treadle" } else { "let in less" };
     let more = if counts_treadles { "− 1 treadle" } else { "let in more" };
     let less = printer.as_written(less);

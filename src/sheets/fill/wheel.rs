@@ -22,7 +22,7 @@ fn spinning(printer: &Printer, settings: Settings) -> Card {
         set.push(Setting {
             name: "brake".to_owned(),
             amount: Amount { value: printer.as_written(brake), unit: None, other: None },
-            note: None,
+            note: plan.wheel.lead.map(str::to_owned),
             tray_unit: None,
         });
     }
@@ -52,7 +52,7 @@ fn spinning(printer: &Printer, settings: Settings) -> Card {
 
 /// What is set for the twist: yarn for each treadle, or treadles for each draft.
 fn spinning_lengths(printer: &Printer) -> Vec<Setting> {
-    if printer.plan.wheel.draw.counts_treadles() {
+    if printer.plan.draw().counts_treadles() {
         vec![
             Setting {
                 name: "treadles a draft, one foot".to_owned(),
@@ -70,7 +70,7 @@ fn spinning_lengths(printer: &Printer) -> Vec<Setting> {
 fn spinning_checks(printer: &Printer) -> Vec<Check> {
     let fibre = words::fibre(printer.plan);
     let (length, other) = length_weighed(printer, "singles");
-    let counts_treadles = printer.plan.wheel.draw.counts_treadles();
+    let counts_treadles = printer.plan.draw().counts_treadles();
     let softer = if counts_treadles { "one more treadle" } else { "let in less" };
     let harder = if counts_treadles { "one treadle less" } else { "let in more" };
     vec![
@@ -210,7 +210,7 @@ fn whorl(printer: &Printer, whorl: usize) -> Setting {
     Setting {
         name: "whorl".to_owned(),
         amount: Amount { value: printer.as_written(&whorl.name), unit: None, other: None },
-        note: Some(format!("{} : 1, {said}", ratio)),
+        note: Some(format!("{ratio} : 1, {said}")),
         tray_unit: None,
     }
 }
