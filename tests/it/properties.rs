@@ -38,7 +38,8 @@ struct Numbers {
 
 impl Numbers {
     fn text(&self) -> String {
-        let mut text = format!("[plan]\ntitle = \"Random\"\nunits = \"{}\"\n\n[fibre.wool]\nkind = \"wool\"\n", self.system);
+        let mut text =
+            format!("[plan]\ntitle = \"Random\"\nunits = \"{}\"\n\n[fibre.wool]\nkind = \"wool\"\n", self.system);
         for (i, weights) in self.lots.iter().enumerate() {
             let weights: Vec<String> = weights.iter().map(|weight| format!("\"{weight:.1} g\"")).collect();
             text += &format!("\n[braid.lot{i}]\nweights = [{}]\n", weights.join(", "));
@@ -79,7 +80,8 @@ impl Numbers {
 
 /// Numbers that a check lets through, ordinary and absurd; not every plan of them can be spun.
 fn any_numbers() -> impl Strategy<Value = Numbers> {
-    let lots = prop::collection::vec(prop::collection::vec(prop_oneof![9 => 20.0..220.0, 1 => 1.0..19_000.0], 1..7), 1..4);
+    let lots =
+        prop::collection::vec(prop::collection::vec(prop_oneof![9 => 20.0..220.0, 1 => 1.0..19_000.0], 1..7), 1..4);
     let ply = (any::<Index>(), prop::option::weighted(0.3, 1u8..13));
     let share = |range: std::ops::Range<f64>| (range, 0.0..20.0);
     let shares = (share(-5.0..20.0), share(0.0..30.0), share(0.0..20.0), share(0.0..12.0), share(0.0..15.0));
@@ -91,10 +93,12 @@ fn any_numbers() -> impl Strategy<Value = Numbers> {
         (prop::option::of(20.0..3000.0), prop::option::of((0.05..3.0, 8.0..40.0))),
         shares,
     )
-        .prop_map(|((system, plies, wraps), (whorls, draw), (lots, aside, bobbin), ply_plans, (stated, knitted), shares)| {
-            let shares = [shares.0, shares.1, shares.2, shares.3, shares.4];
-            Numbers { system, plies, wraps, whorls, draw, lots, aside, bobbin, ply_plans, stated, knitted, shares }
-        })
+        .prop_map(
+            |((system, plies, wraps), (whorls, draw), (lots, aside, bobbin), ply_plans, (stated, knitted), shares)| {
+                let shares = [shares.0, shares.1, shares.2, shares.3, shares.4];
+                Numbers { system, plies, wraps, whorls, draw, lots, aside, bobbin, ply_plans, stated, knitted, shares }
+            },
+        )
 }
 
 /// The ledger of a plan, where it can be spun at all.
@@ -120,7 +124,7 @@ fn bits(ledger: &Ledger) -> Vec<(String, [u64; 5])> {
 }
 
 proptest! {
-    #![proptest_config(settings(300))]
+    #![proptest_config(settings(80))]
 
     #[test]
     fn every_figure_is_finite_or_a_fault_says_why(numbers in any_numbers()) {
@@ -281,7 +285,6 @@ fn most_random_plans_have_a_ledger() {
         let numbers = any_numbers().new_tree(&mut runner).expect("a strategy without refusals").current();
         spun += usize::from(ledger(&numbers).is_some());
     }
-    println!("{spun}");
     assert!(spun > 30, "{spun} of 100 plans can be spun, so the properties above are looked at");
 }
 
@@ -306,25 +309,31 @@ fn an_expression_may_be_a_hundred_thousand_deep() {
 /// What is used twice is one number: a figure less itself has no spread, and one over itself is one.
 #[test]
 fn what_is_used_twice_is_one_number() {
-    let plan: Worked = written(&Numbers {
-        system: "metric",
-        plies: 3,
-        wraps: 11.0,
-        whorls: [6.0, 9.0, 14.0],
-        draw: "short forward",
-        lots: vec![vec![100.0; 4]],
-        aside: None,
-        bobbin: 100.0,
-        ply_plans: Vec::new(),
-        stated: Some(400.0),
-        knitted: None,
-        shares: [(1.5, 4.0), (5.0, 6.0), (5.0, 8.0), (1.0, 1.0), (3.0, 2.0)],
-    }.text());
+    let plan: Worked = written(
+        &Numbers {
+            system: "metric",
+            plies: 3,
+            wraps: 11.0,
+            whorls: [6.0, 9.0, 14.0],
+            draw: "short forward",
+            lots: vec![vec![100.0; 4]],
+            aside: None,
+            bobbin: 100.0,
+            ply_plans: Vec::new(),
+            stated: Some(400.0),
+            knitted: None,
+            shares: [(1.5, 4.0), (5.0, 6.0), (5.0, 8.0), (1.0, 1.0), (3.0, 2.0)],
+        }
+        .text(),
+    );
     // Length is fibre over weight per length, and fibre is length times it: the loft that both stand on cancels.
     let share = plan.ledger.get("garment.hat.fibre").uncertainty / plan.value("garment.hat.fibre");
     let of = |name: &str| plan.ledger.get(name).uncertainty / plan.value(name);
     assert!(share > 0.2 && of("yarn.length") > 0.2, "the loft is known to 26 %");
     let skeins: f64 = plan.ledger.deal.sets().map(|(_, set)| plan.value(&format!("skein.{}.weight", set.number))).sum();
     let first = plan.ledger.get("skein.1.weight");
-    assert!(skeins > 300.0 && first.uncertainty / first.value < 0.02, "the weight of a skein knows nothing of the loft");
+    assert!(
+        skeins > 300.0 && first.uncertainty / first.value < 0.02,
+        "the weight of a skein knows nothing of the loft"
+    );
 }
