@@ -10,6 +10,8 @@ mod cli;
 mod golden;
 #[path = "it/origins.rs"]
 mod origins;
+#[path = "it/paper.rs"]
+mod paper;
 #[path = "it/reference.rs"]
 mod reference;
 #[path = "it/tidy.rs"]

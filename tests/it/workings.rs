@@ -142,7 +142,7 @@ impl Reader<'_> {
 }
 
 /// Whether a line comes to its result, which is printed to so many significant digits.
-fn is_true(line: &Line, digits: u32) -> Result<(), String> {
+pub(crate) fn is_true(line: &Line, digits: u32) -> Result<(), String> {
     let mut value = worked_out(&line.numbers)?;
     if line.unit == "°" {
         value = value.to_degrees();
