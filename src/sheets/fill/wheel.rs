@@ -22,7 +22,10 @@ fn spinning(printer: &Printer, settings: Settings) -> Card {
         set.push(Setting {
             name: "brake".to_owned(),
             amount: Amount { value: printer.as_written(brake), unit: None, other: None },
-            note: plan.wheel.lead.map(|lead| if lead == "double drive" { lead.to_owned() } else { format!("{lead} lead") }),
+            note: plan
+                .wheel
+                .lead
+                .map(|lead| if lead == "double drive" { lead.to_owned() } else { format!("{lead} lead") }),
             tray_unit: None,
         });
     }
