@@ -1,1 +1,172 @@
-fn main() {}
+//! How long the line from plan to paper takes: each arrow, the whole of a project, and ten thousand draws of its ledger.
+//!
+//! `cargo bench --bench pipeline` prints the times. With `WHEELSHEET_EXPORT=1` it prints the ledger's tape as JSON instead, for
+//! `tests/reference/draws_numpy.py`, which works the same draws out with numpy and says how long that takes:
+//!
+//! ```text
+//! WHEELSHEET_EXPORT=1 cargo bench --bench pipeline > tape.json
+//! python3 tests/reference/draws_numpy.py tape.json
+//! ```
+//!
+//! Cold means that nothing is remembered from one build to the next; the fonts and the templating library are loaded once, as
+//! in any one run of the program.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+use std::sync::{Arc, LazyLock};
+
+use divan::{Bencher, black_box};
+use serde_json::{Value, json};
+use wheelsheet::document::{Sheet, Templates, Which, document};
+use wheelsheet::figures::expression::draws::{columns, quantile};
+use wheelsheet::figures::expression::tape::{Step, Tape};
+use wheelsheet::figures::expression::{Node, Shape};
+use wheelsheet::figures::{Ledger, figures};
+use wheelsheet::source::{Project, read};
+use wheelsheet::{Worked, check, pages, print, sheets, syntax, work_out};
+
+fn main() {
+    if std::env::var_os("WHEELSHEET_EXPORT").is_some() {
+        println!("{}", tape_of(&WORKED.ledger));
+        return;
+    }
+    divan::main();
+}
+
+static PROJECT: LazyLock<Project> = LazyLock::new(|| {
+    read(&Path::new(env!("CARGO_MANIFEST_DIR")).join("projects/three-ply-pullover")).expect("a shipped project is readable")
+});
+static WORKED: LazyLock<Worked> = LazyLock::new(|| work_out(&PROJECT).worked.expect("a shipped project is sound"));
+
+/// The same project with a braid that weighs `grams` instead of 101 g.
+fn changed(grams: u32) -> Project {
+    let mut project = PROJECT.clone();
+    let text = String::from_utf8(project.plan.bytes).expect("a shipped plan is UTF-8");
+    assert!(text.contains("\"101 g\""), "the number that is changed stands in the plan");
+    project.plan.bytes = text.replace("\"101 g\"", &format!("\"{grams} g\"")).into_bytes();
+    project
+}
+
+/// Forgets everything that was worked out before.
+fn forget() {
+    comemo::evict(0);
+}
+
+#[divan::bench]
+fn arrow_1_syntax(bencher: Bencher) {
+    let project = &*PROJECT;
+    bencher.bench(|| syntax::read(black_box(project)));
+}
+
+#[divan::bench]
+fn arrow_2_check(bencher: Bencher) {
+    let (tree, _) = syntax::read(&PROJECT);
+    bencher.bench(|| check::check(black_box(&tree)));
+}
+
+#[divan::bench]
+fn arrow_3_figures(bencher: Bencher) {
+    let plan = &WORKED.plan;
+    bencher.with_inputs(forget).bench_values(|()| figures(black_box(plan)));
+}
+
+#[divan::bench]
+fn arrow_4_sheets(bencher: Bencher) {
+    let worked = &*WORKED;
+    bencher.bench(|| sheets(black_box(worked)));
+}
+
+#[divan::bench(sample_count = 10)]
+fn arrow_5_document(bencher: Bencher) {
+    let (sheets, templates) = (sheets(&WORKED), Templates::default());
+    bencher.with_inputs(forget).bench_values(|()| document(black_box(&sheets), Which::All, &templates).expect("sound templates"));
+}
+
+#[divan::bench(sample_count = 10)]
+fn arrow_6_pages(bencher: Bencher) {
+    let document = document(&sheets(&WORKED), Which::All, &Templates::default()).expect("sound templates");
+    bencher.with_inputs(forget).bench_values(|()| pages::pdf(black_box(&document), "bench/all").expect("a sound document"));
+}
+
+/// Our share of a build: from text to the records that the templates print.
+fn ours(project: &Project) -> wheelsheet::sheets::Sheets {
+    sheets(&work_out(project).worked.expect("a sound project"))
+}
+
+/// A build as the command does it: every sheet for itself, and all in one.
+fn whole(project: &Project) -> usize {
+    let sheets = ours(project);
+    let templates = Templates::default();
+    let each = Sheet::ALL.into_iter().map(Which::One).chain([Which::All]);
+    each.map(|which| print(&sheets, which, &templates, "bench").expect("sound templates").len()).sum()
+}
+
+#[divan::bench]
+fn ours_cold(bencher: Bencher) {
+    bencher.with_inputs(forget).bench_values(|()| ours(black_box(&PROJECT)));
+}
+
+#[divan::bench(sample_count = 10)]
+fn whole_cold(bencher: Bencher) {
+    bencher.with_inputs(forget).bench_values(|()| whole(black_box(&PROJECT)));
+}
+
+#[divan::bench(sample_count = 10)]
+fn whole_after_one_changed_number(bencher: Bencher) {
+    let mut grams = 60;
+    whole(&PROJECT);
+    bencher
+        .with_inputs(|| {
+            grams += 1;
+            changed(grams)
+        })
+        .bench_values(|project| whole(black_box(&project)));
+}
+
+/// The expressions of a ledger, by name.
+fn nodes(ledger: &Ledger) -> Vec<(&str, &Arc<Node>)> {
+    ledger.lines().filter_map(|line| Some((line.name.as_str(), line.node()?))).collect()
+}
+
+/// Ten thousand draws of every figure with its bands, on one core.
+#[divan::bench]
+fn draws_with_bands(bencher: Bencher) {
+    let nodes = nodes(&WORKED.ledger);
+    bencher.bench(|| {
+        let tape = Tape::new(nodes.iter().map(|(_, node)| *node));
+        let wanted: Vec<usize> = nodes.iter().map(|(_, node)| tape.find(node).expect("it is on the tape")).collect();
+        let columns = columns(&tape, black_box(&wanted), &BTreeSet::new());
+        let bands = |mut column: Vec<f64>| [0.1, 0.5, 0.9].map(|share| quantile(&mut column, share));
+        columns.into_iter().map(bands).collect::<Vec<_>>()
+    });
+}
+
+/// The tape as JSON: its steps in the order of evaluation, and for each figure its step, value and bands.
+fn tape_of(ledger: &Ledger) -> Value {
+    let nodes = nodes(ledger);
+    let tape = Tape::new(nodes.iter().map(|(_, node)| *node));
+    let shape = |shape: Shape| match shape {
+        Shape::Normal => "normal",
+        Shape::LogNormal => "log-normal",
+        Shape::Rectangular => "rectangular",
+        Shape::Arcsine => "arcsine",
+    };
+    let steps: Vec<Value> = tape
+        .steps()
+        .iter()
+        .map(|step| match step {
+            Step::Entry(entry) => json!(["entry", entry.value, entry.uncertainty, shape(entry.shape)]),
+            Step::Constant(value) => json!(["constant", value]),
+            Step::Apply(function, below) => json!([format!("{function:?}"), below]),
+        })
+        .collect();
+    let figures: Vec<Value> = nodes
+        .iter()
+        .map(|(name, node)| {
+            let line = ledger.get(name);
+            let bands = [line.bands.low, line.bands.median, line.bands.high];
+            json!({ "name": name, "step": tape.find(node), "value": line.value, "bands": bands })
+        })
+        .collect();
+    json!({ "steps": steps, "figures": figures })
+}

@@ -1,18 +1,23 @@
 //! A tape: the nodes of an expression in the order in which they are worked out, each once.
 //!
 //! Nodes of equal structure are one step, so that an input used twice stays one random variable and `a − a` has no spread.
+//! So are entries of one place, whatever each is called: braids that share one reading are off by the same.
 //! Names are looked through: they are for readers of text.
 
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::{Entry, Function, Node, Op};
+use super::{Entry, Function, Node, Op, Shape};
 
 /// Steps in the order of evaluation.
 pub struct Tape {
     steps: Vec<Step>,
     index: HashMap<u128, usize>,
+    variables: HashMap<Variable, usize>,
 }
+
+/// What makes an entry the same random variable as another: place, value, uncertainty and shape.
+type Variable = (String, u64, u64, Shape);
 
 /// One step: an entry, a constant, or a function of earlier steps.
 pub enum Step {
@@ -27,7 +32,7 @@ pub enum Step {
 impl Tape {
     /// The tape of all that the given expressions stand on. Works with an explicit stack: expressions may be deep.
     pub fn new<'a>(roots: impl IntoIterator<Item = &'a Arc<Node>>) -> Self {
-        let mut tape = Self { steps: Vec::new(), index: HashMap::new() };
+        let mut tape = Self { steps: Vec::new(), index: HashMap::new(), variables: HashMap::new() };
         let mut stack: Vec<(&'a Arc<Node>, bool)> = roots.into_iter().map(|root| (root, false)).collect();
         stack.reverse();
         while let Some((node, ready)) = stack.pop() {
@@ -52,7 +57,16 @@ impl Tape {
                 self.index.insert(node.structure(), target);
                 return;
             }
-            Op::Entry(entry) => Step::Entry(entry.clone()),
+            Op::Entry(entry) => {
+                let variable =
+                    (entry.place.clone(), entry.value.to_bits(), entry.uncertainty.to_bits(), entry.shape);
+                let step = *self.variables.entry(variable).or_insert(self.steps.len());
+                if step < self.steps.len() {
+                    self.index.insert(node.structure(), step);
+                    return;
+                }
+                Step::Entry(entry.clone())
+            }
             Op::Constant(constant) => Step::Constant(constant.value),
             Op::Apply(function) => Step::Apply(*function, below()),
         };

@@ -193,10 +193,12 @@ impl Scale {
 
 fn balance(printer: &Printer) -> Balance {
     let have = printer.ledger.get("yarn.length");
+    // The first garment is drawn; the others are told in numbers, so that they do not stretch its scale.
     let needs: Vec<&Line> = printer
         .plan
         .garments
         .iter()
+        .take(1)
         .map(|garment| printer.ledger.get(&format!("garment.{}.total", garment.name)))
         .collect();
     let lows = needs.iter().map(|line| line.bands.low).chain([have.bands.low]);
