@@ -17,6 +17,8 @@ pub struct BobbinChecklist {
     pub singles_twist: Slant,
     /// Colours named by the strips; empty where no braid has any.
     pub colours: Vec<Colour>,
+    /// Unit of the weights of strips and bobbins, and of their blanks: "g", "oz".
+    pub unit: String,
     /// The weighing at each quarter.
     pub weighing: Weighing,
     /// The sets; never empty.

@@ -34,7 +34,8 @@ fn main() {
 }
 
 static PROJECT: LazyLock<Project> = LazyLock::new(|| {
-    read(&Path::new(env!("CARGO_MANIFEST_DIR")).join("projects/three-ply-pullover")).expect("a shipped project is readable")
+    read(&Path::new(env!("CARGO_MANIFEST_DIR")).join("projects/three-ply-pullover"))
+        .expect("a shipped project is readable")
 });
 static WORKED: LazyLock<Worked> = LazyLock::new(|| work_out(&PROJECT).worked.expect("a shipped project is sound"));
 
@@ -79,13 +80,17 @@ fn arrow_4_sheets(bencher: Bencher) {
 #[divan::bench(sample_count = 10)]
 fn arrow_5_document(bencher: Bencher) {
     let (sheets, templates) = (sheets(&WORKED), Templates::default());
-    bencher.with_inputs(forget).bench_values(|()| document(black_box(&sheets), Which::All, &templates).expect("sound templates"));
+    bencher
+        .with_inputs(forget)
+        .bench_values(|()| document(black_box(&sheets), Which::All, &templates).expect("sound templates"));
 }
 
 #[divan::bench(sample_count = 10)]
 fn arrow_6_pages(bencher: Bencher) {
     let document = document(&sheets(&WORKED), Which::All, &Templates::default()).expect("sound templates");
-    bencher.with_inputs(forget).bench_values(|()| pages::pdf(black_box(&document), "bench/all").expect("a sound document"));
+    bencher
+        .with_inputs(forget)
+        .bench_values(|()| pages::pdf(black_box(&document), "bench/all").expect("a sound document"));
 }
 
 /// Our share of a build: from text to the records that the templates print.

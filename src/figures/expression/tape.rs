@@ -58,8 +58,7 @@ impl Tape {
                 return;
             }
             Op::Entry(entry) => {
-                let variable =
-                    (entry.place.clone(), entry.value.to_bits(), entry.uncertainty.to_bits(), entry.shape);
+                let variable = (entry.place.clone(), entry.value.to_bits(), entry.uncertainty.to_bits(), entry.shape);
                 let step = *self.variables.entry(variable).or_insert(self.steps.len());
                 if step < self.steps.len() {
                     self.index.insert(node.structure(), step);

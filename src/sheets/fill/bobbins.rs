@@ -16,6 +16,7 @@ pub(super) fn bobbin_checklist(printer: &Printer, page: Page) -> BobbinChecklist
         page,
         singles_twist: words::slant(printer.plan.yarn.singles_twist),
         colours: words::colours(printer.plan),
+        unit: weight(printer).0.0.to_owned(),
         weighing: Weighing {
             length,
             other: Some(other),

@@ -74,8 +74,8 @@ fn spinning_checks(printer: &Printer) -> Vec<Check> {
     let fibre = words::fibre(printer.plan);
     let (length, other) = length_weighed(printer, "singles");
     let counts_treadles = printer.plan.draw().counts_treadles();
-    let softer = if counts_treadles { "one more treadle" } else { "let in less" };
-    let harder = if counts_treadles { "one treadle less" } else { "let in more" };
+    let softer = if counts_treadles { "add a treadle" } else { "let in less" };
+    let harder = if counts_treadles { "drop a treadle" } else { "let in more" };
     vec![
         Check {
             name: format!("weight of {length}"),
@@ -91,7 +91,7 @@ fn spinning_checks(printer: &Printer) -> Vec<Check> {
                     above: ("thick", format!("let in less {fibre}")),
                 },
             ),
-            tie: Some(tie(printer, &printer.as_written("ply-back, 2"), "fresh, doubled", false)),
+            tie: Some(tie(printer, &folded(printer), "fresh, folded", false)),
         },
         wraps_check(printer, &length),
         Check {
@@ -105,12 +105,7 @@ fn spinning_checks(printer: &Printer) -> Vec<Check> {
                 false,
                 Remedies { below: ("soft", softer.to_owned()), above: ("hard", harder.to_owned()) },
             ),
-            tie: Some(tie(
-                printer,
-                &printer.as_written(&format!("ply-back, {}", printer.plan.yarn.plies.value)),
-                "fresh",
-                false,
-            )),
+            tie: Some(tie(printer, &printer.as_written("ply-back, 2"), "fresh, doubled", false)),
         },
     ]
 }
@@ -196,10 +191,7 @@ fn plying_checks(printer: &Printer) -> Vec<Check> {
                 "plied.twists",
                 In("", Round::Halves),
                 false,
-                Remedies {
-                    below: ("soft", "one treadle more".to_owned()),
-                    above: ("hard", "one treadle less".to_owned()),
-                },
+                Remedies { below: ("soft", "add a treadle".to_owned()), above: ("hard", "drop a treadle".to_owned()) },
             ),
             tie: Some(tie(printer, "washed sample", "plied", false)),
         },
@@ -233,6 +225,12 @@ pub(super) fn chosen(printer: &Printer, place: &str, kind: Kind, lead: In, other
     let text = printer.chosen(place, kind, lead);
     let value = text.trim_end_matches(lead.0).trim_end().to_owned();
     Amount { value, unit: some_unit(lead.0), other: other.map(|other| printer.chosen(place, kind, other)) }
+}
+
+/// A ply-back of as many strands as the yarn has, beside the doubled one; of three where the yarn has two.
+fn folded(printer: &Printer) -> String {
+    let strands = (printer.plan.yarn.plies.value as usize).max(3);
+    format!("ply-back, {}", printer.label(strands, "strands"))
 }
 
 fn stations(printer: &Printer, stage: &str, stops: [&str; 6]) -> Stations {
