@@ -311,10 +311,15 @@ struct Strip {
     strips: usize,
 }
 
-/// The strips of one ply that fall to one set, in the order of spinning.
+/// The strips of one ply that fall to one set, in the order of spinning: dealt braid by braid, so that each braid is spread over
+/// the sets, and then taken from each braid in turn, so that it is spread over the bobbin too.
 fn hand(pieces: &[Piece], strips: usize, n_sets: usize, set: usize, ply: usize) -> Vec<Strip> {
     let all = pieces.iter().flat_map(|&piece| std::iter::repeat_n(Strip { piece, strips }, strips));
-    let mut hand: Vec<Strip> = all.enumerate().filter(|(i, _)| i % n_sets == set).map(|(_, strip)| strip).collect();
+    let dealt: Vec<Strip> = all.enumerate().filter(|(i, _)| i % n_sets == set).map(|(_, strip)| strip).collect();
+    let turn = |i: usize| dealt[..i].iter().filter(|strip| strip.piece.braid == dealt[i].piece.braid).count();
+    let mut order: Vec<usize> = (0..dealt.len()).collect();
+    order.sort_by_key(|&i| (turn(i), i));
+    let mut hand: Vec<Strip> = order.into_iter().map(|i| dealt[i]).collect();
     let further = (set + ply) % hand.len().max(1);
     hand.rotate_left(further);
     hand

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 
 use super::deal::Deal;
-use super::expression::draws::{self, quantile};
+use super::expression::draws::{self, tenth_half_nine_tenths};
 use super::expression::tape::Tape;
 use super::expression::{self, Entry, Figure, Node, Op};
 use crate::diagnostics::{File, Place};
@@ -293,7 +293,8 @@ pub struct Bands {
 
 impl Bands {
     fn of(column: &mut [f64]) -> Self {
-        Self { low: quantile(column, 0.1), median: quantile(column, 0.5), high: quantile(column, 0.9) }
+        let [low, median, high] = tenth_half_nine_tenths(column);
+        Self { low, median, high }
     }
 
     /// The bands of a number without spread.

@@ -19,7 +19,7 @@ use super::{Entry, Node, Shape};
 pub const DRAWS: usize = 10_000;
 
 /// How many draws are worked out at a time, so that a whole tape's columns stay in the nearest cache.
-const CHUNK: usize = 256;
+const CHUNK: usize = 512;
 
 /// The draws of some figures of a tape: one column of [`DRAWS`] numbers each, in the order asked for.
 ///
@@ -33,11 +33,12 @@ pub fn columns(tape: &Tape, wanted: &[usize], known: &BTreeSet<String>) -> Vec<V
             _ => None,
         })
         .collect();
+    let varies = varying(tape, &entries);
     let mut work: Vec<Vec<f64>> = tape.values().into_iter().map(|value| vec![value; CHUNK]).collect();
     let mut out: Vec<Vec<f64>> = wanted.iter().map(|_| Vec::with_capacity(DRAWS)).collect();
     for from in (0..DRAWS).step_by(CHUNK) {
         let n = CHUNK.min(DRAWS - from);
-        for (at, step) in tape.steps().iter().enumerate() {
+        for (at, step) in tape.steps().iter().enumerate().filter(|(at, _)| varies[*at]) {
             match (step, &entries[at]) {
                 (_, Some(draws)) => work[at][..n].copy_from_slice(&draws[from..from + n]),
                 (Step::Apply(function, below), None) => {
@@ -56,6 +57,17 @@ pub fn columns(tape: &Tape, wanted: &[usize], known: &BTreeSet<String>) -> Vec<V
     out
 }
 
+/// Which steps have spread: the entries that are drawn, and what is made of them.
+fn varying(tape: &Tape, entries: &[Option<Vec<f64>>]) -> Vec<bool> {
+    let mut varies: Vec<bool> = entries.iter().map(Option::is_some).collect();
+    for (at, step) in tape.steps().iter().enumerate() {
+        if let Step::Apply(_, below) = step {
+            varies[at] = below.iter().any(|&input| varies[input]);
+        }
+    }
+    varies
+}
+
 /// The draws of one expression alone; for tests and for single questions.
 pub fn draws(node: &Arc<Node>) -> Vec<f64> {
     let tape = Tape::new([node]);
@@ -67,6 +79,21 @@ pub fn draws(node: &Arc<Node>) -> Vec<f64> {
 pub fn quantile(column: &mut [f64], share: f64) -> f64 {
     let at = ((column.len() as f64 * share).ceil() as usize).clamp(1, column.len()) - 1;
     *column.select_nth_unstable_by(at, f64::total_cmp).1
+}
+
+/// The values below which a tenth, half and nine tenths of the draws lie: [`quantile`] of each, in one go. Reorders the column.
+///
+/// The middle parts the column, so that the other two are looked for in half of it each.
+pub fn tenth_half_nine_tenths(column: &mut [f64]) -> [f64; 3] {
+    let rank = |share: f64| ((column.len() as f64 * share).ceil() as usize).clamp(1, column.len()) - 1;
+    let [tenth, half, nine_tenths] = [0.1, 0.5, 0.9].map(rank);
+    let (below, &mut middle, above) = column.select_nth_unstable_by(half, f64::total_cmp);
+    let low = if tenth < half { *below.select_nth_unstable_by(tenth, f64::total_cmp).1 } else { middle };
+    let high = match nine_tenths.checked_sub(half + 1) {
+        Some(at) => *above.select_nth_unstable_by(at, f64::total_cmp).1,
+        None => middle,
+    };
+    [low, middle, high]
 }
 
 /// The draws of one entry: the quantiles of its shape, in an order that follows from its place alone.
