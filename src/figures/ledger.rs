@@ -9,7 +9,7 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 
 use super::deal::Deal;
-use super::expression::draws::{self, tenth_half_nine_tenths};
+use super::expression::draws;
 use super::expression::tape::Tape;
 use super::expression::{self, Entry, Figure, Node, Op};
 use crate::diagnostics::{File, Place};
@@ -241,18 +241,20 @@ impl Book {
     /// The draws of what has been entered so far. `keep` names the figures whose whole columns are wanted.
     pub fn draw(&self, keep: &[&str]) -> Columns {
         let tape = Tape::new(self.lines.values());
-        let wanted: Vec<usize> =
-            self.lines.values().map(|node| tape.find(node).expect("invariant: the tape holds its roots")).collect();
-        let columns = draws::columns(&tape, &wanted, &BTreeSet::new());
+        let at = |node: &Arc<Node>| tape.find(node).expect("invariant: the tape holds its roots");
+        let wanted: Vec<usize> = self.lines.values().map(at).collect();
+        let whole: Vec<usize> = keep.iter().map(|name| at(&self.lines[*name])).collect();
+        let (ranked, columns) = draws::ranked(&tape, &wanted, &whole);
         let mut bands = BTreeMap::new();
-        let mut kept = BTreeMap::new();
-        for (name, mut column) in self.lines.keys().zip(columns) {
-            if keep.contains(&name.as_str()) {
-                kept.insert(name.clone(), column.clone());
+        let mut not_finite = None;
+        for (name, [least, low, median, high, most]) in self.lines.keys().zip(ranked) {
+            if not_finite.is_none() && !(least.is_finite() && most.is_finite()) {
+                not_finite = Some(name.clone());
             }
-            bands.insert(name.clone(), Bands::of(&mut column));
+            bands.insert(name.clone(), Bands { low, median, high });
         }
-        Columns { tape, bands, kept }
+        let kept = keep.iter().map(|name| (*name).to_owned()).zip(columns).collect();
+        Columns { tape, bands, kept, not_finite }
     }
 
     /// The figures entered, in order.
@@ -271,9 +273,15 @@ pub struct Columns {
     tape: Tape,
     bands: BTreeMap<String, Bands>,
     kept: BTreeMap<String, Vec<f64>>,
+    not_finite: Option<String>,
 }
 
 impl Columns {
+    /// The first figure of which some draw is not finite: its entries spread further than it can bear.
+    pub fn not_finite(&self) -> Option<&str> {
+        self.not_finite.as_deref()
+    }
+
     /// The draws of a figure that was asked for.
     pub fn of(&self, name: &str) -> &[f64] {
         &self.kept[name]
@@ -292,11 +300,6 @@ pub struct Bands {
 }
 
 impl Bands {
-    fn of(column: &mut [f64]) -> Self {
-        let [low, median, high] = tenth_half_nine_tenths(column);
-        Self { low, median, high }
-    }
-
     /// The bands of a number without spread.
     pub fn exact(value: f64) -> Self {
         Self { low: value, median: value, high: value }

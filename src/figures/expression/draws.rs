@@ -19,21 +19,22 @@ use super::{Entry, Node, Shape};
 pub const DRAWS: usize = 10_000;
 
 /// How many draws are worked out at a time, so that a whole tape's columns stay in the nearest cache.
-const CHUNK: usize = 512;
+const CHUNK: usize = 256;
 
 /// The draws of some figures of a tape: one column of [`DRAWS`] numbers each, in the order asked for.
 ///
 /// Entries whose place is in `known` are held at their nominal value, as if they had been measured without doubt.
 pub fn columns(tape: &Tape, wanted: &[usize], known: &BTreeSet<String>) -> Vec<Vec<f64>> {
+    let varies = varying(tape, |entry| entry.uncertainty > 0.0 && !known.contains(&entry.place));
     let entries: Vec<Option<Vec<f64>>> = tape
         .steps()
         .iter()
-        .map(|step| match step {
-            Step::Entry(entry) if entry.uncertainty > 0.0 && !known.contains(&entry.place) => Some(column(entry)),
+        .zip(&varies)
+        .map(|(step, varies)| match step {
+            Step::Entry(entry) if *varies => Some(column(entry)),
             _ => None,
         })
         .collect();
-    let varies = varying(tape, &entries);
     let mut work: Vec<Vec<f64>> = tape.values().into_iter().map(|value| vec![value; CHUNK]).collect();
     let mut out: Vec<Vec<f64>> = wanted.iter().map(|_| Vec::with_capacity(DRAWS)).collect();
     for from in (0..DRAWS).step_by(CHUNK) {
@@ -58,14 +59,66 @@ pub fn columns(tape: &Tape, wanted: &[usize], known: &BTreeSet<String>) -> Vec<V
 }
 
 /// Which steps have spread: the entries that are drawn, and what is made of them.
-fn varying(tape: &Tape, entries: &[Option<Vec<f64>>]) -> Vec<bool> {
-    let mut varies: Vec<bool> = entries.iter().map(Option::is_some).collect();
-    for (at, step) in tape.steps().iter().enumerate() {
-        if let Step::Apply(_, below) = step {
-            varies[at] = below.iter().any(|&input| varies[input]);
-        }
+fn varying(tape: &Tape, is_drawn: impl Fn(&Entry) -> bool) -> Vec<bool> {
+    let mut varies: Vec<bool> = Vec::with_capacity(tape.steps().len());
+    for step in tape.steps() {
+        varies.push(match step {
+            Step::Entry(entry) => is_drawn(entry),
+            Step::Constant(_) => false,
+            Step::Apply(_, below) => below.iter().any(|&input| varies[input]),
+        });
     }
     varies
+}
+
+/// Five draws of many by their rank: the least, those below which a tenth, half and nine tenths lie, and the greatest.
+pub type Ranked = [f64; 5];
+
+/// The ranked draws of the wanted steps, and the whole columns of those to keep.
+///
+/// Half of a ledger only scales or shifts what stands elsewhere in it: twice the weight has twice the bands, to the last bit,
+/// because neither a rising function nor its rounding changes the order of draws. Such steps need no column.
+pub fn ranked(tape: &Tape, wanted: &[usize], keep: &[usize]) -> (Vec<Ranked>, Vec<Vec<f64>>) {
+    let values = tape.values();
+    let leaders = leaders(tape, &values);
+    let asked: BTreeSet<usize> = wanted.iter().map(|&at| leaders[at].0).chain(keep.iter().copied()).collect();
+    let asked: Vec<usize> = asked.into_iter().collect();
+    let mut found = columns(tape, &asked, &BTreeSet::new());
+    let column_of = |at: usize| asked.binary_search(&at).expect("invariant: what is looked up was asked for");
+    let kept = keep.iter().map(|&at| found[column_of(at)].clone()).collect();
+    let mut ranked: Vec<Ranked> = values.iter().map(|&value| [value; 5]).collect();
+    for (at, column) in asked.iter().zip(&mut found) {
+        ranked[*at] = rank(column);
+    }
+    for (at, step) in tape.steps().iter().enumerate() {
+        let (Step::Apply(function, below), (_, Some(led_by))) = (step, leaders[at]) else { continue };
+        ranked[at] = [0, 1, 2, 3, 4].map(|k| {
+            let input = |&input: &usize| if input == led_by { ranked[input][k] } else { values[input] };
+            function.value(&below.iter().map(input).collect::<Vec<_>>())
+        });
+    }
+    (wanted.iter().map(|&at| ranked[at]).collect(), kept)
+}
+
+/// For each step the step whose draws lie in the same order, and the operand through which it follows it; itself where there is none.
+fn leaders(tape: &Tape, values: &[f64]) -> Vec<(usize, Option<usize>)> {
+    let varies = varying(tape, |entry| entry.uncertainty > 0.0);
+    let mut leaders: Vec<(usize, Option<usize>)> = Vec::with_capacity(values.len());
+    for (at, step) in tape.steps().iter().enumerate() {
+        let follows = match step {
+            Step::Apply(function, below) => {
+                let mut led = below.iter().enumerate().filter(|(_, input)| varies[**input]);
+                let inputs: Vec<f64> = below.iter().map(|&input| values[input]).collect();
+                match (led.next(), led.next()) {
+                    (Some((k, &input)), None) if function.rises(k, &inputs) => Some(input),
+                    _ => None,
+                }
+            }
+            Step::Entry(_) | Step::Constant(_) => None,
+        };
+        leaders.push((follows.map_or(at, |input: usize| leaders[input].0), follows));
+    }
+    leaders
 }
 
 /// The draws of one expression alone; for tests and for single questions.
@@ -77,23 +130,25 @@ pub fn draws(node: &Arc<Node>) -> Vec<f64> {
 
 /// The value below which a share of the draws lies. Reorders the column.
 pub fn quantile(column: &mut [f64], share: f64) -> f64 {
-    let at = ((column.len() as f64 * share).ceil() as usize).clamp(1, column.len()) - 1;
+    let at = rank_of(column.len(), share);
     *column.select_nth_unstable_by(at, f64::total_cmp).1
 }
 
-/// The values below which a tenth, half and nine tenths of the draws lie: [`quantile`] of each, in one go. Reorders the column.
-///
-/// The middle parts the column, so that the other two are looked for in half of it each.
-pub fn tenth_half_nine_tenths(column: &mut [f64]) -> [f64; 3] {
-    let rank = |share: f64| ((column.len() as f64 * share).ceil() as usize).clamp(1, column.len()) - 1;
-    let [tenth, half, nine_tenths] = [0.1, 0.5, 0.9].map(rank);
+/// The ranked draws of a column, which is reordered. The middle parts the column, so that the rest is looked for in half of it each.
+fn rank(column: &mut [f64]) -> Ranked {
+    let [tenth, half, nine_tenths] = [0.1, 0.5, 0.9].map(|share| rank_of(column.len(), share));
     let (below, &mut middle, above) = column.select_nth_unstable_by(half, f64::total_cmp);
-    let low = if tenth < half { *below.select_nth_unstable_by(tenth, f64::total_cmp).1 } else { middle };
-    let high = match nine_tenths.checked_sub(half + 1) {
-        Some(at) => *above.select_nth_unstable_by(at, f64::total_cmp).1,
-        None => middle,
-    };
-    [low, middle, high]
+    let (least, &mut low, _) = below.select_nth_unstable_by(tenth, f64::total_cmp);
+    let (_, &mut high, most) = above.select_nth_unstable_by(nine_tenths - half - 1, f64::total_cmp);
+    // What is not a number is first or last in this order, so it cannot hide in the middle.
+    let least = least.iter().copied().min_by(f64::total_cmp).unwrap_or(low);
+    let most = most.iter().copied().max_by(f64::total_cmp).unwrap_or(high);
+    [least, low, middle, high, most]
+}
+
+/// At which place of so many, in rising order, a share of them is reached.
+fn rank_of(n: usize, share: f64) -> usize {
+    ((n as f64 * share).ceil() as usize).clamp(1, n) - 1
 }
 
 /// The draws of one entry: the quantiles of its shape, in an order that follows from its place alone.

@@ -82,6 +82,18 @@ impl Function {
             }
         }
     }
+
+    /// Whether the value never falls when operand `k` alone rises, wherever it stands, and the others stay at `inputs`.
+    /// Where that cannot be said, no.
+    pub fn rises(self, k: usize, inputs: &[f64]) -> bool {
+        match self {
+            Self::Add | Self::Sum | Self::Least | Self::Greatest | Self::Sqrt | Self::Atan => true,
+            Self::Sub => k == 0,
+            Self::Mul => inputs[1 - k] > 0.0,
+            Self::Div => k == 0 && inputs[1] > 0.0,
+            Self::Square | Self::Tan | Self::Sin | Self::Cos => false,
+        }
+    }
 }
 
 fn one(inputs: &[&[f64]], out: &mut [f64], f: impl Fn(f64) -> f64) {
