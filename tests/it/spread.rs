@@ -7,7 +7,7 @@ use wheelsheet::figures::expression::draws::{self, DRAWS, quantile};
 use wheelsheet::figures::expression::tape::{Step, Tape};
 
 use super::super::reference::assert_close;
-use super::super::reference::ledgers::{PROJECTS, Worked};
+use super::super::reference::ledgers::{PROJECTS, project};
 
 /// The values of all steps once the entry at one step is another number.
 fn values_with(tape: &Tape, entry: usize, value: f64) -> Vec<f64> {
@@ -73,42 +73,58 @@ fn derivatives_agree_with_differences() {
     assert!(smooth > 1000 && kinks > 0, "{smooth} smooth slopes and {kinks} kinks were looked at");
 }
 
-/// Figures that a spinner acts on.
-fn headline_figures(project: &Worked) -> Vec<String> {
-    let mut names = headlines(&project.plan);
-    names.extend(["yarn.length", "washed.grist", "washed.tex", "singles.twist-at-wheel"].map(str::to_owned));
-    names.extend(
-        ["wheel.length", "wheel.draft"]
-            .into_iter()
-            .filter(|name| project.ledger.find(name).is_some())
-            .map(str::to_owned),
-    );
-    names
+/// Figures that hang on which of several nearly equal bobbins is the lightest: a kink, where a straight line says too much
+/// or too little. Sheets show their bands, which are drawn.
+fn hangs_on_the_lightest_bobbin(name: &str) -> bool {
+    let parts: Vec<&str> = name.split('.').collect();
+    matches!(parts.as_slice(), ["set", _, "least" | "weight"] | ["bobbin", _, "left"] | ["skein", _, "length" | "weight"])
 }
 
-/// The standard deviation that nineteen of twenty draws speak of, against first order.
+/// The standard deviation that nineteen of twenty draws speak of, against first order, on every figure.
 ///
 /// Two things part them. Ten thousand draws know such a width to about 1.5 %. And first order is a straight line: a loft
 /// that is known to 26 % is squared, and what follows from it runs further to one side than to the other, which makes 3 %.
-/// So the room is 5 % of the deviation; and the middle of the draws is within a tenth of it from the value shown.
+/// So the room is 6 % of the deviation; and the middle of the draws is within a tenth of it from the value shown.
 #[test]
-fn first_order_agrees_with_draws_on_what_spinners_act_on() {
+fn first_order_agrees_with_draws() {
+    let mut compared = BTreeSet::new();
     for project in PROJECTS.iter() {
-        for name in headline_figures(project) {
+        for (name, node) in project.nodes().filter(|(name, _)| !hangs_on_the_lightest_bobbin(name)) {
             let of = format!("{}, {name}", project.name);
-            let line = project.ledger.get(&name);
-            let mut column = draws::draws(project.node(&name));
+            let line = project.ledger.get(name);
+            let mut column = draws::draws(node);
             let width = quantile(&mut column, 0.975) - quantile(&mut column, 0.025);
             let drawn = width / (2.0 * 1.959_964);
             if line.uncertainty == 0.0 {
-                assert_eq!(drawn, 0.0, "{of}: an exact target has no draws beside it");
+                assert_eq!(drawn, 0.0, "{of}: what is exact has no draws beside it");
                 continue;
             }
-            assert_close(drawn, line.uncertainty, 0.05, &of);
+            assert_close(drawn, line.uncertainty, 0.06, &of);
             let off = (quantile(&mut column, 0.5) - line.value) / drawn;
             assert!(off.abs() < 0.1, "{of}: the middle of the draws is {off} deviations off");
+            compared.insert((project.name.as_str(), name));
+        }
+        // What a spinner acts on is among them, unless the plan aims at it exactly.
+        let own = ["yarn.length", "washed.grist", "singles.twist-at-wheel"].map(str::to_owned);
+        for name in headlines(&project.plan).into_iter().chain(own) {
+            let is_exact = project.ledger.get(&name).uncertainty == 0.0;
+            assert!(is_exact || compared.contains(&(project.name.as_str(), name.as_str())), "{}, {name}", project.name);
         }
     }
+}
+
+/// Two braids that were counted and not weighed share one reading, and so they are off by the same: twice, not √2 times.
+#[test]
+fn entries_of_one_place_are_one_variable() {
+    let project = project("three-ply-pullover");
+    let south = project.plan.supplies.iter().find(|supply| supply.name == "south").expect("it is in the plan");
+    assert!(south.weights.len() == 2 && south.weights[0].place == south.weights[1].place, "they are counted");
+    assert_close(
+        project.ledger.get("braid.south.weight").uncertainty,
+        2.0 * south.weights[0].uncertainty,
+        1e-12,
+        "both",
+    );
 }
 
 /// The bands of the ledger are the tenth, fifth and ninth tenths of its draws, whichever figures are drawn along.
