@@ -6,16 +6,22 @@
 mod check_random;
 #[path = "it/cli.rs"]
 mod cli;
+#[path = "it/codes.rs"]
+mod codes;
 #[path = "it/golden.rs"]
 mod golden;
 #[path = "it/origins.rs"]
 mod origins;
 #[path = "it/paper.rs"]
 mod paper;
+#[path = "it/properties.rs"]
+mod properties;
 #[path = "it/reference.rs"]
 mod reference;
 #[path = "it/tidy.rs"]
 mod tidy;
+#[path = "it/ui.rs"]
+mod ui;
 #[path = "it/uncertainty.rs"]
 mod uncertainty;
 #[path = "it/units.rs"]

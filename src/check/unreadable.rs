@@ -30,7 +30,7 @@ fn code(error: &UnitError) -> Code {
 fn message(error: &UnitError, text: &str, measure: &Measure) -> String {
     let what = measure.what;
     match error {
-        UnitError::MissingUnit { .. } => format!("{text} of what? {what} needs its unit"),
+        UnitError::MissingUnit { .. } => format!("{text} of what? expected the unit of {what}"),
         UnitError::Empty => format!("expected {what}, found nothing written"),
         UnitError::UnknownUnit { unit, .. } => format!("expected the unit of {what}, found {unit:?}"),
         UnitError::AmbiguousComma { as_decimal, as_thousands } => {

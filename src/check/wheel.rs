@@ -33,7 +33,7 @@ pub(super) fn wheel(plan: &raw::Plan, system: System, report: &mut Report) -> Op
     });
     Some(Wheel {
         brake: names::text(raw.brake.as_deref(), &place.key("brake"), report),
-        bobbin_core: optional(raw.bobbin_core.as_ref(), &place.key("bobbin-core"), &limits::BOBBIN_CORE, report),
+        bobbin_core: bobbin_core(raw, &place, report),
         whorls: whorls?,
         draw,
         length_per_treadle: length_per_treadle?,
@@ -168,6 +168,16 @@ fn check_draw(raw: &raw::Wheel, draw: Draw, place: &Place, report: &mut Report) 
 fn slowest(whorls: &[Whorl]) -> usize {
     let by_ratio = whorls.iter().enumerate().min_by(|(_, a), (_, b)| a.ratio.value.total_cmp(&b.ratio.value));
     by_ratio.map_or(0, |(i, _)| i)
+}
+
+/// Read and checked, but without effect where the flyer is driven; a driven bobbin is refused as not calculated yet.
+fn bobbin_core(raw: &raw::Wheel, place: &Place, report: &mut Report) -> Option<Reading<Length>> {
+    let place = place.key("bobbin-core");
+    let core = optional(raw.bobbin_core.as_ref(), &place, &limits::BOBBIN_CORE, report)?;
+    let fault =
+        Diagnostic::new(Code::Unused, "the core of the bobbin changes nothing where the flyer is driven", place);
+    report.fault(fault.label("not used").help("leave it out; only a driven bobbin loses a turn at each wrap"));
+    Some(core)
 }
 
 fn lead(written: raw::Lead) -> &'static str {

@@ -241,7 +241,7 @@ fn sets(plan: &Plan, index: usize, per_ply: f64, pieces: &[Vec<Piece>]) -> Resul
             format!("expected strips that deal out over {fewest} or more sets, found {total}"),
             ply_plan.place.key("plies").index(ply).key("strips"),
         )
-        .label(format!("{total} strips of {braids} braids, for this ply"))
+        .label(format!("{total} strips from {braids} {}, for this ply", if braids == 1 { "piece" } else { "pieces" }))
         .also(
             if whole / plying.value > per_ply / holds.value { plying.place.clone() } else { holds.place.clone() },
             "so small a bobbin asks for so many sets",

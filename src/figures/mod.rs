@@ -58,6 +58,10 @@ pub fn figures(plan: &Plan) -> Outcome {
     }
     let headlines = enough::headlines(plan);
     let columns = book.draw(&headlines.iter().map(String::as_str).collect::<Vec<_>>());
+    if let Some(fault) = outcome::spread_too_wide(&book, &columns) {
+        faults.push(fault);
+        return Outcome { ledger: None, settings: None, faults };
+    }
     enough::counts(&mut book, plan, &columns);
     statistics::several(&mut book, plan);
     let ledger = book.close(dealt, &columns);

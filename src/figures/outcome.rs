@@ -1,16 +1,27 @@
 //! What can still be wrong once a plan is sound: a figure that is not finite, and a belief that does not hold.
 
 use super::expression::{Node, Op, text};
-use super::ledger::{Book, Ledger};
+use super::ledger::{Book, Columns, Ledger, Said};
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Expect, Plan};
 use crate::units::format::{significant, with_unit};
-use crate::units::{System, leading};
+use crate::units::{System, leading, parse};
 use std::sync::Arc;
 
-/// The first figure that is not finite, with the entries that it was made of.
+/// The first figure whose nominal value is not finite, with the entries that it was made of.
 pub(super) fn not_finite(book: &Book) -> Option<Diagnostic> {
     let (_, node) = book.lines().find(|(_, node)| !node.value().is_finite())?;
+    Some(impossible(book, node))
+}
+
+/// The first figure of which some draw is not finite: a spread that reaches what cannot be.
+pub(super) fn spread_too_wide(book: &Book, columns: &Columns) -> Option<Diagnostic> {
+    let name = columns.not_finite()?;
+    let (_, node) = book.lines().find(|(other, _)| *other == name)?;
+    Some(impossible(book, node).note("at the edge of its spread some entry asks for what cannot be"))
+}
+
+fn impossible(book: &Book, node: &Arc<Node>) -> Diagnostic {
     let places = entries(book, node);
     let place = places.first().cloned().unwrap_or_else(|| Place::plan(""));
     let mut fault = Diagnostic::new(
@@ -20,27 +31,29 @@ pub(super) fn not_finite(book: &Book) -> Option<Diagnostic> {
     )
     .label("this, with what else is marked, has no finite answer")
     .note(format!("{} = {}", text::noun(node), text::words(node)))
-    .help("look for an entry that is far too great or far too small");
-    for place in places.iter().skip(1).take(3) {
+    .help("look for an entry, or a ±, that is far too great or far too small");
+    for place in places.iter().skip(1).take(2) {
         fault = fault.also(place.clone(), "together with this");
     }
-    Some(fault)
+    fault
 }
 
-/// Places of the plan's and log's entries below a node, nearest first.
+/// Places of the entries below a node: those that are written before those that are defaults, the widest spread first.
 fn entries(book: &Book, node: &Arc<Node>) -> Vec<Place> {
-    let mut found: Vec<Place> = Vec::new();
+    let mut found: Vec<(bool, f64, Place)> = Vec::new();
     let mut queue = std::collections::VecDeque::from([node]);
     while let Some(node) = queue.pop_front() {
-        if let Op::Entry(entry) = node.op()
-            && let Some(place) = book.source(&entry.place).and_then(|source| source.place.clone())
-            && !found.contains(&place)
-        {
-            found.push(place);
-        }
         queue.extend(node.below());
+        let Op::Entry(entry) = node.op() else { continue };
+        let Some(source) = book.source(&entry.place) else { continue };
+        let Some(place) = &source.place else { continue };
+        let is_default = !matches!(source.said, Said::Entry | Said::Measured);
+        if found.iter().all(|(_, _, other)| other != place) {
+            found.push((is_default, -entry.uncertainty / entry.value.abs(), place.clone()));
+        }
     }
-    found
+    found.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    found.into_iter().map(|(_, _, place)| place).collect()
 }
 
 /// Beliefs of the plan that the ledger does not bear out.
@@ -63,7 +76,9 @@ fn belief(expect: &Expect, ledger: &Ledger) -> Option<Diagnostic> {
     if (likely - believed).abs() <= *give_or_take {
         return None;
     }
-    let unit = leading(line.kind, System::Metric);
+    // What was believed is answered in the unit in which it was written.
+    let unit = parse(&expect.is, line.kind).map(|believed| believed.unit).ok();
+    let unit = unit.filter(|unit| unit.kind == line.kind).unwrap_or_else(|| leading(line.kind, System::Metric));
     let shown = |x: f64| with_unit(&significant(unit.from_base(x), 4), unit);
     Some(
         Diagnostic::new(

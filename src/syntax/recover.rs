@@ -19,20 +19,33 @@ pub(super) fn recover(file: File, text: &str, faults: &mut Vec<Diagnostic>) -> (
         let (_, errors) = DeTable::parse_recoverable(&text);
         let first = errors.iter().min_by_key(|error| error.span().map_or(usize::MAX, |span| span.start));
         let Some(error) = first else { return (text, round == 0) };
+        // An unclosed bracket makes every line after it look wrong: it is blamed first, and they are read again.
+        let open = errors.iter().find(|error| error.message().starts_with("unclosed"));
+        let error = open.unwrap_or(error);
         let span = error.span().unwrap_or(0..0);
-        let blamed = if error.message().starts_with("unclosed") { unclosed(&text).unwrap_or(span) } else { span };
+        let blamed = open.and_then(|_| unclosed(&text)).unwrap_or(span);
         faults.push(fault(file, &text, error.message(), blamed.clone()));
-        let line = line_of(&text, blamed.start);
-        if text[line.clone()].trim().is_empty() {
+        let lines = lines_lost(&text, blamed.start);
+        if text[lines.clone()].trim().is_empty() {
             break;
         }
-        let blank: String = text[line.clone()]
+        let blank: String = text[lines.clone()]
             .bytes()
             .map(|byte| if matches!(byte, b'\n' | b'\r') { char::from(byte) } else { ' ' })
             .collect();
-        text.replace_range(line, &blank);
+        text.replace_range(lines, &blank);
     }
     (String::new(), false)
+}
+
+/// What is blanked for a fault: its line, and under a broken header all that would else fall to the table before it.
+fn lines_lost(text: &str, at: usize) -> Range<usize> {
+    let line = line_of(text, at);
+    if !text[line.clone()].trim_start().starts_with('[') {
+        return line;
+    }
+    let next = text[line.end..].find("\n[").map_or(text.len(), |n| line.end + n);
+    line.start..next
 }
 
 /// The whole line around a byte, without its end.

@@ -71,7 +71,7 @@ impl Walk<'_> {
             } else if let Some(slot) = keys.get(name) {
                 kept.extend(self.value(value, slot, &below).map(|value| (name.to_owned(), value)));
             } else {
-                self.unknown_key(name, keys, &below.place);
+                self.unknown_key(name, keys, &at.place);
             }
         }
         kept
@@ -183,12 +183,17 @@ impl Walk<'_> {
         false
     }
 
-    fn unknown_key(&mut self, name: &str, keys: &indexmap::IndexMap<String, Slot>, place: &Place) {
+    fn unknown_key(&mut self, name: &str, keys: &indexmap::IndexMap<String, Slot>, parent: &Place) {
+        let place = &parent.key(name);
         let message = format!("expected a key of the plan language, found \"{}\"", name.escape_debug());
         let fault = Diagnostic::new(Code::UnknownKey, message, place.clone()).at_key().label("not a key of this table");
         let known: Vec<&str> = keys.keys().map(String::as_str).collect();
         let fault = match nearest(name, &known) {
-            Some(near) => fault.help(format!("is `{near}` meant?")),
+            Some(near) => {
+                // Whoever slips in spelling a key has not left it out.
+                self.places.refuse(parent.key(near));
+                fault.help(format!("is `{near}` meant?"))
+            }
             None => fault.help(format!("the keys of this table are {}", known.join(", "))),
         };
         self.refuse(fault, place);

@@ -77,7 +77,10 @@ fn derivatives_agree_with_differences() {
 /// or too little. Sheets show their bands, which are drawn.
 fn hangs_on_the_lightest_bobbin(name: &str) -> bool {
     let parts: Vec<&str> = name.split('.').collect();
-    matches!(parts.as_slice(), ["set", _, "least" | "weight"] | ["bobbin", _, "left"] | ["skein", _, "length" | "weight"])
+    matches!(
+        parts.as_slice(),
+        ["set", _, "least" | "weight"] | ["bobbin", _, "left"] | ["skein", _, "length" | "weight"]
+    )
 }
 
 /// The standard deviation that nineteen of twenty draws speak of, against first order, on every figure.
