@@ -11,14 +11,14 @@
 //! Cold means that nothing is remembered from one build to the next; the fonts and the templating library are loaded once, as
 //! in any one run of the program.
 
-use std::collections::BTreeSet;
 use std::path::Path;
+use std::sync::atomic::{AtomicU32, Ordering};
 use std::sync::{Arc, LazyLock};
 
 use divan::{Bencher, black_box};
 use serde_json::{Value, json};
 use wheelsheet::document::{Sheet, Templates, Which, document};
-use wheelsheet::figures::expression::draws::{columns, quantile};
+use wheelsheet::figures::expression::draws::ranked;
 use wheelsheet::figures::expression::tape::{Step, Tape};
 use wheelsheet::figures::expression::{Node, Shape};
 use wheelsheet::figures::{Ledger, figures};
@@ -118,13 +118,10 @@ fn whole_cold(bencher: Bencher) {
 
 #[divan::bench(sample_count = 10)]
 fn whole_after_one_changed_number(bencher: Bencher) {
-    let mut grams = 60;
+    let grams = AtomicU32::new(60);
     whole(&PROJECT);
     bencher
-        .with_inputs(|| {
-            grams += 1;
-            changed(grams)
-        })
+        .with_inputs(|| changed(grams.fetch_add(1, Ordering::Relaxed)))
         .bench_values(|project| whole(black_box(&project)));
 }
 
@@ -140,9 +137,7 @@ fn draws_with_bands(bencher: Bencher) {
     bencher.bench(|| {
         let tape = Tape::new(nodes.iter().map(|(_, node)| *node));
         let wanted: Vec<usize> = nodes.iter().map(|(_, node)| tape.find(node).expect("it is on the tape")).collect();
-        let columns = columns(&tape, black_box(&wanted), &BTreeSet::new());
-        let bands = |mut column: Vec<f64>| [0.1, 0.5, 0.9].map(|share| quantile(&mut column, share));
-        columns.into_iter().map(bands).collect::<Vec<_>>()
+        ranked(&tape, black_box(&wanted), &[])
     });
 }
 
