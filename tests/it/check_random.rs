@@ -206,8 +206,11 @@ fn shuffled_tables(plan: &str, mut seed: u64) -> String {
     tables.join("\n")
 }
 
+/// Supplies with weight and number, and ply plans with what they name.
+type Totals = (Vec<(String, u64, usize)>, Vec<(String, Vec<String>)>);
+
 /// What there is of each supply, and which supplies each ply plan takes, by name.
-fn totals(plan: &Plan) -> (Vec<(String, u64, usize)>, Vec<(String, Vec<String>)>) {
+fn totals(plan: &Plan) -> Totals {
     let mut supplies: Vec<_> = plan
         .supplies
         .iter()

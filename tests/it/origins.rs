@@ -151,7 +151,10 @@ fn is_right(printed: &Printed, worked: &Worked) -> Result<(), String> {
     let unit = Kind::ALL
         .into_iter()
         .filter(|kind| {
-            worked.ledger.find(name).is_none_or(|line| line.kind == *kind || printed.unit == "" || printed.unit == "%")
+            worked
+                .ledger
+                .find(name)
+                .is_none_or(|line| line.kind == *kind || printed.unit.is_empty() || printed.unit == "%")
         })
         .find_map(|kind| unit(kind, printed.unit))
         .ok_or_else(|| format!("{} is no unit", printed.unit))?;

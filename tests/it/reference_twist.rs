@@ -65,7 +65,7 @@ fn contraction_is_that_of_structural_mechanics() {
 #[test]
 fn contraction_of_a_worked_example() {
     let wraps = of::<Wraps>("1 wraps/cm");
-    let turns: Figure<Twist> = number(0.5236 / std::f64::consts::PI * wraps.value());
+    let turns: Figure<Twist> = number(5236.0 / 10_000.0 / std::f64::consts::PI * wraps.value());
     let angle = reached(twist::singles_angle(&turns, &wraps));
     assert_printed(reached(twist::contraction(&angle)).value(), "0.0605", "contraction");
 }

@@ -75,9 +75,9 @@ const READINGS: [[f64; 3]; 5] = [
 
 /// The mean of one column of readings, written over independent normals that all columns share: reading k is off the mean
 /// by so much, and so the means vary and correlate as GUM 5.2.3 says. No table of covariances is needed.
-fn mean_of_readings<Q: Quantity>(column: usize, scale: f64) -> Figure<Q>
+fn mean_of_readings<Q>(column: usize, scale: f64) -> Figure<Q>
 where
-    Q: wheelsheet::figures::expression::dimension::Times<Share, Out = Q>,
+    Q: Quantity + wheelsheet::figures::expression::dimension::Times<Share, Out = Q>,
 {
     let n = READINGS.len() as f64;
     let mean = READINGS.iter().map(|row| row[column] * scale).sum::<f64>() / n;

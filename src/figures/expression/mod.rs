@@ -4,11 +4,11 @@
 //!
 //! ```
 //! use wheelsheet::figures::expression::{Figure, Formula, exact, tan, pi};
-//! use wheelsheet::units::{Angle, Slope, Standing, Twist, WrapsDiameter};
+//! use wheelsheet::units::{Angle, Share, Standing, Twist, WrapsDiameter};
 //!
 //! /// tan(angle) = π · diameter · twist, solved for the twist.
 //! fn twist_at(angle: &Figure<Angle>, diameter: &Figure<WrapsDiameter>) -> Figure<Twist> {
-//!     (tan(angle) / (pi() * diameter)).by(&Formula { source: "Helix, geometry", standing: Standing::Standard })
+//!     (tan(angle) / (pi::<Share>() * diameter)).by(&Formula { source: "Helix, geometry", standing: Standing::Standard })
 //! }
 //! let twist = twist_at(&exact("angle", 0.5), &exact("diameter", 0.002)).named("plied.twist", "ply twist");
 //! assert!((twist.value() - 0.5463024898437905 / (0.002 * std::f64::consts::PI)).abs() < 1e-9);
@@ -23,14 +23,14 @@
 //! This compiles:
 //! ```
 //! # use wheelsheet::figures::expression::{Figure, pi};
-//! # use wheelsheet::units::{Slope, Twist, WrapsDiameter, PackedDiameter};
-//! fn slope(diameter: &Figure<WrapsDiameter>, twist: &Figure<Twist>) -> Figure<Slope> { pi() * diameter * twist }
+//! # use wheelsheet::units::{Share, Slope, Twist, WrapsDiameter, PackedDiameter};
+//! fn slope(diameter: &Figure<WrapsDiameter>, twist: &Figure<Twist>) -> Figure<Slope> { pi::<Share>() * diameter * twist }
 //! ```
 //! and its twin, which differs in one type, does not:
 //! ```compile_fail
 //! # use wheelsheet::figures::expression::{Figure, pi};
-//! # use wheelsheet::units::{Slope, Twist, WrapsDiameter, PackedDiameter};
-//! fn slope(diameter: &Figure<PackedDiameter>, twist: &Figure<Twist>) -> Figure<Slope> { pi() * diameter * twist }
+//! # use wheelsheet::units::{Share, Slope, Twist, WrapsDiameter, PackedDiameter};
+//! fn slope(diameter: &Figure<PackedDiameter>, twist: &Figure<Twist>) -> Figure<Slope> { pi::<Share>() * diameter * twist }
 //! ```
 //!
 //! # What is deliberately not here
