@@ -1,12 +1,7 @@
 //! How long the line from plan to paper takes: each arrow, the whole of a project, and ten thousand draws of its ledger.
 //!
 //! `cargo bench --bench pipeline` prints the times. With `WHEELSHEET_EXPORT=1` it prints the ledger's tape as JSON instead, for
-//! `tests/reference/draws_numpy.py`, which works the same draws out with numpy and says how long that takes:
-//!
-//! ```text
-//! WHEELSHEET_EXPORT=1 cargo bench --bench pipeline > tape.json
-//! python3 tests/reference/draws_numpy.py tape.json
-//! ```
+//! `tests/reference/draws_numpy.py`, which works the same draws out with numpy and says how long that takes.
 //!
 //! Cold means that nothing is remembered from one build to the next; the fonts and the templating library are loaded once, as
 //! in any one run of the program.

@@ -1,15 +1,18 @@
 #!/usr/bin/env python3
 """Works the draws of a ledger out with numpy, checks them against ours, and says how long numpy takes for it.
 
-    WHEELSHEET_EXPORT=1 cargo bench --bench pipeline > tape.json
-    python3 tests/reference/draws_numpy.py tape.json
+    python3 tests/reference/draws_numpy.py [tape.json]
 
+The tape is what `WHEELSHEET_EXPORT=1 cargo bench --bench pipeline` prints; without a file, cargo is asked for it here.
 Needs numpy 2. One core does the work: no step is a product of matrices, so no other thread is ever asked. The variables of
 OPENBLAS are left as they are.
 """
 
 import json
 import math
+import os
+import pathlib
+import subprocess
 import sys
 import time
 
@@ -87,9 +90,14 @@ def quick_bands(column):
     return [np.partition(below, low)[low], column[middle], np.partition(above, high)[high]]
 
 
+def by_cargo():
+    root = pathlib.Path(__file__).parents[2]
+    command = ["cargo", "bench", "--quiet", "--bench", "pipeline"]
+    return subprocess.run(command, cwd=root, env=os.environ | {"WHEELSHEET_EXPORT": "1"}, check=True, stdout=subprocess.PIPE).stdout
+
+
 def main():
-    with open(sys.argv[1], encoding="utf-8") as file:
-        tape = json.load(file)
+    tape = json.loads(pathlib.Path(sys.argv[1]).read_bytes() if len(sys.argv) > 1 else by_cargo())
     steps, figures = tape["steps"], tape["figures"]
     wanted = [figure["step"] for figure in figures]
     for figure, value in zip(figures, np.array(nominal(steps), dtype=float)[wanted]):
