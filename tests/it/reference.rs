@@ -5,6 +5,8 @@
 
 #[path = "reference_fibre.rs"]
 mod fibre;
+#[path = "reference_garment.rs"]
+mod garment;
 #[path = "ledgers.rs"]
 pub(crate) mod ledgers;
 #[path = "reference_twist.rs"]

@@ -146,6 +146,10 @@ fn the_thinner_of_two_skeins_can_be_the_heavier() {
     let loft = |wraps: &str, yarn: &Figure<Yield>| is_in(&reached(thickness::loft(&of(wraps), yarn)), "wpi/√(yd/lb)");
     assert_printed(loft("16 wpi", &a), "0.366", "skein A");
     assert_printed(loft("18 wpi", &b), "0.429", "skein B");
+    for (wraps, yarn) in [("16 wpi", &a), ("18 wpi", &b)] {
+        let back = reached(thickness::wraps(&thickness::loft(&of(wraps), yarn).named("loft", "loft"), yarn));
+        assert_printed(is_in(&back, "wpi"), wraps.trim_end_matches(" wpi"), "wraps from loft and grist");
+    }
 }
 
 /// Common practice, no source: one number of wraps stands for many grists, since loft differs. Published craft articles call
@@ -178,6 +182,9 @@ fn singles_for_a_yarn_follow_the_trades_rule() {
         let got = reached(thickness::mean_width(&number(plies))).value();
         assert_printed(got, width, "mean width");
         assert!(rule.is_nan() || (got / rule - 1.0).abs() < 0.16, "the rule's spread holds the geometry");
+    }
+    for (singles, plied, thicker) in [("24 wpi", "16 wpi", 1.5), ("24 wpi", "12 wpi", 2.0)] {
+        assert_close(reached(thickness::thickening(&of(singles), &of(plied))).value(), thicker, 1e-12, "a sample");
     }
     // To finish at 16 aim at about 18 (a published craft article): what blooms is within the spread.
     let (fewest, most) = nineteen_in_twenty(three.node("singles.wraps"));
