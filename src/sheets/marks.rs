@@ -112,7 +112,7 @@ pub struct Remedy {
     pub word: String,
     /// What to do, in at most four short words: "let in more wool".
     ///
-    /// On the sample card at most fifteen letters: "4½ cm a treadle".
+    /// On the sample card at most fourteen letters: "fuller singles".
     pub act: String,
 }
 
