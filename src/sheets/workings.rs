@@ -90,7 +90,7 @@ pub struct WorkingEntry {
     pub name: String,
     /// Its value with give-or-take and unit: "5 ± 3 %".
     pub value: String,
-    /// Where it comes from: "working 6", "plan.toml, line 42", "left out of the plan, filled in".
+    /// Where it comes from: "working 6", "log, sample[0].singles.wraps[1]", "left out: yarn.winding-stretch".
     pub origin: String,
 }
 
@@ -134,6 +134,8 @@ pub struct DefaultUsed {
     pub key: String,
     /// What was taken: "1 ± 1 %".
     pub value: String,
+    /// Why this and no other: the source, or the reason, in a few words.
+    pub why: String,
 }
 
 /// One source.

@@ -277,12 +277,18 @@ fn left_over(printer: &Printer, name: &str, scale: &Scale) -> LeftOver {
     let signed =
         |text: String| text.strip_prefix('\u{2212}').map_or_else(|| text.clone(), |short| format!("{short} short"));
     let likely = super::print::likely(line, length_unit(lead.0), lead.1);
+    let likely_text = printer.value(name, lead);
+    // What is short carries its unit before the word.
+    let (told, unit) = match likely_text.strip_prefix('\u{2212}') {
+        Some(short) => (format!("{short}\u{a0}{} short", lead.0), String::new()),
+        None => (likely_text, lead.0.to_owned()),
+    };
     LeftOver {
         lens: Lens {
             low: signed(printer.low(name, lead)),
-            likely: signed(printer.value(name, lead)),
+            likely: told,
             high: signed(printer.high(name, lead)),
-            unit: lead.0.to_owned(),
+            unit,
             low_at: own.at(line.bands.low),
             likely_at: own.at(likely),
             high_at: own.at(line.bands.high),

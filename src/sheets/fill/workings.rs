@@ -179,7 +179,7 @@ fn mark(standing: units::Standing) -> Standing {
 fn origin(printer: &Printer, source: &Source) -> String {
     let text = match (&source.said, &source.place) {
         (Said::Entry | Said::Measured, Some(place)) => format!("{}, {}", file(place.file), place.path),
-        (Said::Default(_, reason), Some(place)) => format!("left out ({}): {reason}", place.path),
+        (Said::Default(..), Some(place)) => format!("left out: {}", place.path),
         (Said::Default(_, reason) | Said::Choice(reason), None) => (*reason).to_owned(),
         (Said::Choice(reason), Some(_)) => (*reason).to_owned(),
         (Said::Entry | Said::Measured, None) => unreachable!("invariant: what is said is said at a place"),
@@ -189,8 +189,8 @@ fn origin(printer: &Printer, source: &Source) -> String {
 
 fn file(file: crate::diagnostics::File) -> &'static str {
     match file {
-        crate::diagnostics::File::Plan => "plan.toml",
-        crate::diagnostics::File::Log => "log.toml",
+        crate::diagnostics::File::Plan => "plan",
+        crate::diagnostics::File::Log => "log",
     }
 }
 
@@ -329,15 +329,17 @@ fn defaults(printer: &Printer) -> Vec<DefaultUsed> {
         name: printer.as_written(assumed.what),
         key: assumed.place.as_ref().map_or_else(String::new, |place| printer.as_written(&place.path)),
         value: printer.as_written(assumed.text),
+        why: printer.as_written(assumed.reason),
     });
     let of_formulas =
         printer.ledger.sources().filter(|(_, source)| source.place.is_none()).filter_map(|(_, source)| {
             match source.said {
-                Said::Default(standing, _) => Some(DefaultUsed {
+                Said::Default(standing, reason) => Some(DefaultUsed {
                     standing: mark(standing),
                     name: printer.as_written(&source.words),
                     key: String::new(),
                     value: printer.as_written(&source.text),
+                    why: printer.as_written(reason),
                 }),
                 _ => None,
             }
