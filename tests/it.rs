@@ -12,6 +12,8 @@ mod codes;
 mod golden;
 #[path = "it/origins.rs"]
 mod origins;
+#[path = "it/pages.rs"]
+mod pages;
 #[path = "it/paper.rs"]
 mod paper;
 #[path = "it/properties.rs"]

@@ -10,7 +10,7 @@ pub fn unprintable(plan: &Plan) -> Vec<Diagnostic> {
 }
 
 fn fault(place: Place, text: &str) -> Option<Diagnostic> {
-    let missing = text.chars().find(|c| !c.is_whitespace() && !covers(*c))?;
+    let missing = text.chars().find(|c| !covers(*c))?;
     let message =
         format!("expected letters that the sheets can print, found \"{missing}\" (U+{:04X})", u32::from(missing));
     Some(

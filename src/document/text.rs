@@ -12,6 +12,8 @@ pub struct Run {
     pub y: i64,
     /// Distance of its start from the left of the page, in tenths of a millimetre.
     pub x: i64,
+    /// Its width in tenths of a millimetre.
+    pub width: i64,
     /// Its size in tenths of a point.
     pub size: i64,
     /// Its characters.
@@ -41,6 +43,7 @@ fn walk(frame: &Frame, transform: Transform, page: usize, found: &mut Vec<Run>) 
                     page,
                     y: tenths(at.y.to_mm()),
                     x: tenths(at.x.to_mm()),
+                    width: tenths(text.width().to_mm()),
                     size: tenths(text.size.to_pt()),
                     text: text.text.to_string(),
                 });
