@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use rayon::prelude::*;
 
-use super::show::{found, refused, say, told};
+use super::show::{found, number, refused, say, told};
 use super::{End, How};
 use crate::document::{Sheet, Templates, Which};
 use crate::{pages, source};
@@ -34,11 +34,11 @@ fn sheet(name: &str) -> Result<Sheet, String> {
     })
 }
 
-/// What became of one project: its end, what is told of its plan, and one line.
+/// What became of one project: its end, what is told of its plan, and a line, with one for each file if more is wanted.
 struct Built {
     end: End,
     told: Vec<u8>,
-    line: String,
+    lines: Vec<String>,
 }
 
 pub(super) fn build(options: &Options, how: How) -> End {
@@ -56,14 +56,14 @@ pub(super) fn build(options: &Options, how: How) -> End {
         .into_par_iter()
         .map(|project| match project {
             Ok(project) => one(&project, options, how),
-            Err(failure) => Built { end: End::Failed, told: Vec::new(), line: format!("error: {failure}") },
+            Err(failure) => Built { end: End::Failed, told: Vec::new(), lines: vec![format!("error: {failure}")] },
         })
         .collect();
     // Messages keep the order of the projects, whichever was done first.
     for built in &built {
         let _ = std::io::stderr().lock().write_all(&built.told);
-        if !how.quiet || built.end != End::Well {
-            say(&built.line);
+        if how.is_plain() || built.end == End::Failed {
+            built.lines.iter().for_each(|line| say(line));
         }
     }
     built.iter().map(|built| built.end).max().unwrap_or(End::Well)
@@ -80,7 +80,8 @@ fn one(project: &source::Project, options: &Options, how: How) -> Built {
     let outcome = crate::work_out(project);
     let told = told(&outcome, how);
     let Some(worked) = outcome.worked else {
-        return Built { end: End::Faulty, told, line: format!("{}: not built, its plan has errors", project.name) };
+        let line = format!("{}: not built, its plan has errors", project.name);
+        return Built { end: End::Faulty, told, lines: vec![line] };
     };
     let sheets = crate::sheets(&worked);
     let templates = options.templates.clone().map_or(Templates::Shipped, Templates::Folder);
@@ -94,17 +95,19 @@ fn one(project: &source::Project, options: &Options, how: How) -> Built {
         .collect::<Result<_, crate::document::Fault>>();
     comemo::evict(10);
     let folder = options.out.join(&project.name);
-    let end = match files {
-        Ok(files) => written(&folder, &files),
-        Err(fault) => Err(fault.to_string()),
-    };
-    match end {
-        Ok(n) => Built { end: End::Well, told, line: format!("{}: {n} files in {}", project.name, folder.display()) },
-        Err(text) => Built { end: End::Failed, told, line: format!("error: {}: {text}", project.name) },
+    match files.map_err(|fault| fault.to_string()).and_then(|files| written(&folder, &files)) {
+        Ok(names) => {
+            let mut lines = vec![format!("{}: {} in {}", project.name, number(names.len(), "file"), folder.display())];
+            if how.verbose {
+                lines.extend(names.iter().map(|name| format!("  {}", folder.join(name).display())));
+            }
+            Built { end: End::Well, told, lines }
+        }
+        Err(text) => Built { end: End::Failed, told, lines: vec![format!("error: {}: {text}", project.name)] },
     }
 }
 
-fn written(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<usize, String> {
+fn written(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<Vec<String>, String> {
     pages::write(folder, files).map_err(|failure| failure.to_string())?;
-    Ok(files.len())
+    Ok(files.iter().map(|(name, _)| name.clone()).collect())
 }

@@ -2,8 +2,10 @@
 
 use std::path::PathBuf;
 
-use super::show::{found, read, say, tell};
+use super::show::{found, number, read, say, tell};
 use super::{End, How};
+use crate::Outcome;
+use crate::diagnostics::Severity;
 
 pub(super) fn check(paths: &[PathBuf], how: How) -> End {
     let folders = match found(paths) {
@@ -14,8 +16,11 @@ pub(super) fn check(paths: &[PathBuf], how: How) -> End {
     let mut faulty = 0;
     for folder in &folders {
         match read(folder) {
-            Ok((_, outcome)) => {
+            Ok((project, outcome)) => {
                 tell(&outcome, how);
+                if how.verbose && how.is_plain() {
+                    say(&format!("{}: {}", project.name, tally(&outcome)));
+                }
                 if outcome.has_errors() {
                     faulty += 1;
                     worst = worst.max(End::Faulty);
@@ -24,9 +29,14 @@ pub(super) fn check(paths: &[PathBuf], how: How) -> End {
             Err(end) => worst = worst.max(end),
         }
     }
-    if !how.quiet {
-        let plans = if folders.len() == 1 { "plan" } else { "plans" };
-        say(&format!("{} {plans} checked, {faulty} with errors", folders.len()));
+    if how.is_plain() {
+        say(&format!("{} checked, {faulty} with errors", number(folders.len(), "plan")));
     }
     worst
+}
+
+/// How many faults there are.
+fn tally(outcome: &Outcome) -> String {
+    let n_errors = outcome.diagnostics.iter().filter(|fault| fault.code.severity() == Severity::Error).count();
+    format!("{}, {}", number(n_errors, "error"), number(outcome.diagnostics.len() - n_errors, "warning"))
 }

@@ -1,6 +1,9 @@
 //! `explain`: one figure, from formula to plan lines; or the document of one kind of fault.
 
+use std::collections::{BTreeSet, VecDeque};
 use std::path::Path;
+
+use indexmap::IndexSet;
 
 use super::show::{answer, one, refused};
 use super::{End, How};
@@ -27,13 +30,18 @@ pub(super) fn explain(what: &str, path: Option<&Path>, how: How) -> End {
 }
 
 fn no_such(what: &str, ledger: &Ledger) -> String {
-    let near = ledger
-        .lines()
-        .map(|line| (strsim::damerau_levenshtein(&line.name, what), line.name.as_str()))
+    let names: Vec<&str> = ledger.lines().map(|line| line.name.as_str()).collect();
+    let like: Vec<&str> = names.iter().copied().filter(|name| name.starts_with(what)).take(5).collect();
+    let near = names
+        .iter()
+        .map(|name| (strsim::damerau_levenshtein(name, what), *name))
         .min()
         .filter(|(apart, name)| *apart * 3 <= name.chars().count());
-    let hint =
-        near.map_or_else(|| "`wheelsheet figures` lists them all".to_owned(), |(_, name)| format!("is {name} meant?"));
+    let hint = match near {
+        _ if !like.is_empty() => format!("there is {}", like.join(", ")),
+        Some((_, name)) => format!("is {name} meant?"),
+        None => "`wheelsheet figures` lists them all".to_owned(),
+    };
     format!("there is no figure and no fault called {}; {hint}", what.escape_debug())
 }
 
@@ -44,9 +52,10 @@ fn explained(line: &Line, ledger: &Ledger, system: System, places: &Places) -> S
     match &line.how {
         Came::Formula(node) => {
             let worked = text::line(node, system, 5);
+            let result = format!("{} {}", worked.result, worked.unit).trim_end().to_owned();
             told.push(format!("  = {}", worked.words));
-            told.push(format!("  = {}", worked.numbers));
-            told.push(format!("  = {} {}", worked.result, worked.unit).trim_end().to_owned());
+            told.extend((worked.numbers != result).then(|| format!("  = {}", worked.numbers)));
+            told.push(format!("  = {result}"));
         }
         Came::Counted { words, .. } => told.push(format!("  {words}")),
     }
@@ -63,19 +72,53 @@ fn explained(line: &Line, ledger: &Ledger, system: System, places: &Places) -> S
         told.push("made of".to_owned());
         told.extend(inputs);
     }
-    let shares = ledger.shares(&line.name);
-    if !shares.is_empty() {
-        told.push(String::new());
-        told.push("its spread comes from".to_owned());
-        told.extend(
-            shares
-                .iter()
-                .take(10)
-                .filter(|(_, share)| *share >= 0.001)
-                .map(|(place, share)| format!("  {:>5} %  {}", decimals(share * 100.0, 1), ledger.source(place).words)),
-        );
-    }
+    told.extend(rests_on(line, ledger, places));
     told.join("\n") + "\n"
+}
+
+/// Every entry that goes into a figure, directly or through other figures: first those that its spread comes from.
+fn rests_on(line: &Line, ledger: &Ledger, places: &Places) -> Vec<String> {
+    let shares = ledger.shares(&line.name);
+    let without = entries(line, ledger).into_iter().filter(|place| shares.iter().all(|(other, _)| other != place));
+    let all =
+        shares.iter().cloned().map(|(place, share)| (place, Some(share))).chain(without.map(|place| (place, None)));
+    let column = |share: Option<f64>| match share {
+        _ if shares.is_empty() => String::new(),
+        Some(share) => format!("  {:>5} %", decimals(share * 100.0, 1)),
+        None => " ".repeat(9),
+    };
+    let entries: Vec<String> =
+        all.filter_map(|(place, share)| Some(column(share) + &entry_of(ledger.find_source(&place)?, places))).collect();
+    let heading = match (entries.is_empty(), shares.is_empty()) {
+        (true, _) => return entries,
+        (false, true) => "rests on",
+        (false, false) => "rests on, with the part of its spread that comes from each",
+    };
+    [String::new(), heading.to_owned()].into_iter().chain(entries).collect()
+}
+
+/// The places of those entries, in the order in which they are come upon.
+fn entries(line: &Line, ledger: &Ledger) -> IndexSet<String> {
+    let mut places = IndexSet::new();
+    let mut seen = BTreeSet::from([line.name.clone()]);
+    let mut waiting = VecDeque::from([line]);
+    while let Some(line) = waiting.pop_front() {
+        let mut below = Vec::new();
+        match &line.how {
+            Came::Counted { of, .. } => below.extend(of.iter().cloned()),
+            Came::Formula(node) => {
+                for input in text::inputs(node) {
+                    match input.op() {
+                        Op::Entry(entry) => drop(places.insert(entry.place.clone())),
+                        Op::Named(named) => below.push(named.name.clone()),
+                        Op::Constant(_) | Op::Apply(_) => {}
+                    }
+                }
+            }
+        }
+        waiting.extend(below.into_iter().filter(|name| seen.insert(name.clone())).map(|name| ledger.get(&name)));
+    }
+    places
 }
 
 fn inputs(line: &Line, ledger: &Ledger, system: System, places: &Places) -> Vec<String> {

@@ -45,7 +45,7 @@ struct How {
     /// Say only what is wrong.
     #[arg(short, long, global = true)]
     quiet: bool,
-    /// Say more.
+    /// Say of each plan and file what became of it.
     #[arg(short, long, global = true, conflicts_with = "quiet")]
     verbose: bool,
 }
@@ -165,6 +165,11 @@ fn refused(error: &clap::Error) -> ExitCode {
 }
 
 impl How {
+    /// Whether plain lines are said beside the faults; a reader of JSON wants none.
+    fn is_plain(self) -> bool {
+        !self.quiet && self.message_format != Messages::Json
+    }
+
     /// Whether the stream of messages takes colour.
     fn colour(self) -> ColorChoice {
         use std::io::IsTerminal;

@@ -7,7 +7,7 @@ use clap::ValueEnum;
 use super::show::{failed, refused, say};
 use super::{End, How};
 use crate::pages;
-use crate::source::PLAN;
+use crate::source::{PLAN, Project, Text};
 
 /// What the spinner has decided first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -27,7 +27,11 @@ pub(super) fn new(name: &Path, from: From, how: How) -> End {
     if title.chars().any(|c| c.is_control() || c == '"' || c == '\\') {
         return refused("a name with quotes, backslashes or control characters is no name for a project");
     }
-    match pages::write_new(name, PLAN, plan(&title, from).as_bytes()) {
+    let text = plan(&title, from);
+    if let Some(fault) = faults(&title, &text).first() {
+        return refused(&format!("{} is no name for a project: {fault}", title.escape_debug()));
+    }
+    match pages::write_new(name, PLAN, text.as_bytes()) {
         Ok(path) => {
             if !how.quiet {
                 say(&format!("{} is written; `wheelsheet build {}` makes its sheets", path.display(), name.display()));
@@ -47,4 +51,11 @@ fn plan(title: &str, from: From) -> String {
         From::Yarn => include_str!("new/yarn.toml"),
     };
     template.replace("TITLE", title)
+}
+
+/// What is wrong with a plan of that title: the plan is ours, so it is the title that cannot be printed or is too long.
+fn faults(title: &str, text: &str) -> Vec<String> {
+    let plan = Text { path: PLAN.to_owned(), bytes: text.as_bytes().to_vec() };
+    let project = Project { name: title.to_owned(), folder: title.into(), plan, log: None };
+    crate::work_out(&project).diagnostics.into_iter().map(|fault| fault.message).collect()
 }

@@ -21,7 +21,18 @@ pub(super) fn answer(text: &str) -> End {
 
 /// Says something beside the answer. Where nobody listens any more, nothing is lost.
 pub(super) fn say(text: &str) {
-    let _ = writeln!(std::io::stderr().lock(), "{text}");
+    let _ = writeln!(std::io::stderr().lock(), "{}", harmless(text));
+}
+
+/// A text without the characters that steer a terminal, which the name of a file may hold.
+fn harmless(text: &str) -> String {
+    text.chars().map(|c| if c.is_control() && c != '\n' && c != '\t' { '\u{fffd}' } else { c }).collect()
+}
+
+/// A number of things in words: "1 plan", "2 plans".
+pub(super) fn number(n: usize, thing: &str) -> String {
+    let ending = if n == 1 { "" } else { "s" };
+    format!("{n} {thing}{ending}")
 }
 
 /// Says how the machine failed.

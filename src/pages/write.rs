@@ -46,7 +46,7 @@ pub fn write(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Failure> 
     for (file, target) in ready {
         file.persist(&target).map_err(|error| failed(&target)(error.error))?;
     }
-    Ok(())
+    sync(folder).map_err(failed(folder))
 }
 
 /// Writes one file that is not there yet, with the folder it lies in.
@@ -71,5 +71,16 @@ fn open_to_all(file: &std::fs::File) -> std::io::Result<()> {
 
 #[cfg(not(unix))]
 fn open_to_all(_: &std::fs::File) -> std::io::Result<()> {
+    Ok(())
+}
+
+/// The new names of a folder are kept by the folder itself.
+#[cfg(unix)]
+fn sync(folder: &Path) -> std::io::Result<()> {
+    std::fs::File::open(folder)?.sync_all()
+}
+
+#[cfg(not(unix))]
+fn sync(_: &Path) -> std::io::Result<()> {
     Ok(())
 }
