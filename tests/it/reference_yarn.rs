@@ -210,6 +210,18 @@ fn three_singles_of_27_wraps_come_near_a_worsted_weight() {
     assert!(fewest < 12.0 && most > 9.0, "nineteen in twenty lie from {fewest} to {most} wraps");
 }
 
+/// The same sum as a ledger does it: a pattern's yards with joins, the reserve on top, and what is left of the yarn there will be.
+#[test]
+fn a_garment_takes_its_yarn_its_allowances_and_the_reserve() {
+    let text = two_or_three(2, "wraps = \"11 wpi\"").replace("title = \"T\"", "title = \"T\"\nreserve = \"15 %\"");
+    let plan = written(&format!("{text}[garment.hat]\nlength = \"200 yd\"\n"));
+    let of = |what: &str| plan.value(&format!("garment.hat.{what}"));
+    assert_close(of("yarn"), 200.0 * 0.9144, 1e-12, "as the pattern states it");
+    assert_close(of("total"), 1.15 * (of("yarn") + of("allowances")), 1e-12, "reserve once, on all of it");
+    assert_close(of("left-over"), plan.value("yarn.length") - of("total"), 1e-12, "what is left");
+    assert!(of("left-over") > 0.0 && of("chance-short") < 0.5, "300 g are more than a hat");
+}
+
 /// The sum that spinners use, with round numbers (derived): 1120 yd and 15 % on top, 65 yd to the ounce washed, waste 4 %.
 #[test]
 fn fibre_to_buy_is_the_sum_that_spinners_use() {
@@ -222,4 +234,10 @@ fn fibre_to_buy_is_the_sum_that_spinners_use() {
     assert_printed(is_in(&bought, "oz"), "20.6", "with waste");
     let back = reached(folding::yarn_from(&bought, &washed, &of::<Share>("4 %"), &nothing));
     assert_close(is_in(&back, "yd"), 1288.0, 1e-12, "the other way round");
+    // What the wash takes off is bought as well: 99 g of washed yarn are 100 g of spun fibre, and with 4 % waste 104 g (derived).
+    let [waste, lightens] = ["4 %", "1 %"].map(of::<Share>);
+    let bought = reached(folding::fibre_for(&of("99 m"), &of("1000 tex"), &waste, &lightens));
+    assert_close(is_in(&bought, "g"), 104.0, 1e-12, "with what the wash takes off");
+    let back = reached(folding::yarn_from(&bought, &of("1000 tex"), &waste, &lightens));
+    assert_close(is_in(&back, "m"), 99.0, 1e-12, "the other way round");
 }
