@@ -99,7 +99,8 @@ fn first_order_agrees_with_draws() {
             let width = quantile(&mut column, 0.975) - quantile(&mut column, 0.025);
             let drawn = width / (2.0 * 1.959_964);
             if line.uncertainty == 0.0 {
-                assert_eq!(drawn, 0.0, "{of}: what is exact has no draws beside it");
+                // A weight less the same weight leaves what rounding leaves.
+                assert!(drawn < 1e-12, "{of}: what is exact has draws {drawn} beside it");
                 continue;
             }
             assert_close(drawn, line.uncertainty, 0.06, &of);
