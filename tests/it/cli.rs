@@ -236,6 +236,54 @@ fn explain_leads_from_a_figure_back_to_the_line_of_the_plan() {
 }
 
 #[test]
+fn explain_goes_down_to_every_entry_that_a_figure_rests_on() {
+    let top = folder(&[("a", SMALLEST)]);
+    let told = out(&wheelsheet(top.path(), &["explain", "yarn.length", "a"]));
+    let (_, rests_on) = told.split_once("rests on, with the part of its spread").expect("a list");
+    assert!(rests_on.contains("200 g  (a/plan.toml:5)") && rests_on.contains("10 wpi  (a/plan.toml:10)"), "{told}");
+    let shares = rests_on.lines().filter_map(|line| line.split_once(" %  ")?.0.trim().parse::<f64>().ok());
+    assert!((shares.sum::<f64>() - 100.0).abs() < 0.5, "{told}");
+    let part = wheelsheet(top.path(), &["explain", "singles.twist-", "a"]);
+    assert!(err(&part).contains("there is singles.twist-at-wheel"), "{}", err(&part));
+}
+
+#[test]
+fn every_figure_can_be_explained() {
+    let top = folder(&[("a", SMALLEST)]);
+    let text = out(&wheelsheet(top.path(), &["figures", "a"]));
+    for name in text.lines().filter_map(|line| line.split("  ").next()) {
+        let told = wheelsheet(top.path(), &["explain", name, "a"]);
+        assert_eq!((code(&told), err(&told)), (0, String::new()), "{name}");
+        assert!(out(&told).starts_with(&format!("{name}: ")), "{name}");
+    }
+}
+
+#[test]
+fn more_is_said_when_asked_and_nothing_beside_json() {
+    let top = folder(&[("a", SMALLEST)]);
+    assert!(err(&wheelsheet(top.path(), &["build", "-v", "a"])).contains("\n  out/a/overview.pdf\n"));
+    assert_eq!(
+        err(&wheelsheet(top.path(), &["check", "-v", "a"])),
+        "a: 0 errors, 0 warnings\n1 plan checked, 0 with errors\n"
+    );
+    for command in ["check", "build"] {
+        assert_eq!(err(&wheelsheet(top.path(), &[command, "--message-format", "json", "a"])), "");
+        assert_eq!(err(&wheelsheet(top.path(), &[command, "-q", "a"])), "");
+    }
+}
+
+#[test]
+fn a_name_that_no_sheet_could_print_is_no_project() {
+    let top = folder(&[]);
+    for name in ["\u{1f9f6}", &"x".repeat(130), "a\"b", "..", "a\u{1b}[31m"] {
+        let refused = wheelsheet(top.path(), &["new", name]);
+        assert_eq!(code(&refused), 1, "{name:?}: {}", err(&refused));
+        assert!(!err(&refused).contains('\u{1b}'), "{name:?}");
+    }
+    assert_eq!(files(top.path()), Vec::<PathBuf>::new());
+}
+
+#[test]
 fn convert_gives_every_unit_or_one() {
     let top = folder(&[]);
     let one = wheelsheet(top.path(), &["convert", "1000 yd/lb", "tex"]);

@@ -141,8 +141,7 @@ fn what_the_check_lets_through_can_be_printed() {
 #[test]
 fn the_same_sheets_give_the_same_bytes_whatever_was_made_before_and_beside_them() {
     let sheets: Vec<Sheets> = projects().iter().map(|(_, _, worked)| wheelsheet::sheets(worked)).collect();
-    let bytes =
-        |sheets: &Sheets| print(sheets, Which::One(Sheet::Workings), &Templates::Shipped, "a").expect("a file");
+    let bytes = |sheets: &Sheets| print(sheets, Which::One(Sheet::Workings), &Templates::Shipped, "a").expect("a file");
     let in_a_row: Vec<Vec<u8>> = sheets.iter().map(bytes).collect();
     comemo::evict(0);
     let beside: Vec<Vec<u8>> = sheets.par_iter().map(bytes).collect();

@@ -96,18 +96,76 @@ fn the_check_of_imports_sees_a_backward_one() {
     );
 }
 
+/// Lines of a template that are no comment, with their numbers.
+fn code(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    text.lines().enumerate().filter(|(_, line)| !line.trim_start().starts_with("//")).map(|(at, line)| (at + 1, line))
+}
+
+/// Whether a text has a word that opens a bracket, standing by itself: `rect(` but not `direct(`.
+fn calls(line: &str, function: &str) -> usize {
+    line.match_indices(&format!("{function}("))
+        .filter(|(at, _)| !line[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '-' || c == '.'))
+        .count()
+}
+
 #[test]
 fn tables_have_headers_and_drawings_have_words() {
     let mut faults = Vec::new();
     for (path, text) in files("templates", "typ") {
-        if text.contains("table(") && !text.contains("table.header") {
+        let headers = text.matches("table.header(").count();
+        if code(&text).map(|(_, line)| calls(line, "table")).sum::<usize>() > headers {
             faults.push(format!("{}: a table without table.header", path.display()));
         }
-        if text.contains("figure(") && !text.contains("alt:") {
-            faults.push(format!("{}: a figure without alt", path.display()));
+        for (number, line) in code(&text) {
+            let is_bare = ["rect", "circle", "ellipse", "polygon", "curve", "image", "path"]
+                .iter()
+                .any(|shape| calls(line, shape) > 0);
+            if path.starts_with("templates/sheets") && is_bare {
+                faults.push(format!("{}:{number}: a drawing outside of a component", path.display()));
+            }
+            if calls(line, "figure") > 0 && !line.contains("alt:") {
+                faults.push(format!("{}:{number}: a figure without alt", path.display()));
+            }
         }
     }
     assert_eq!(faults, Vec::<String>::new());
+}
+
+/// The first length or colour that is written out in a line of a template, other than nothing and parts of the whole.
+fn literal_style(line: &str) -> Option<String> {
+    for colour in ["rgb(", "luma(", "oklch(", "oklab(", "cmyk(", "color.hsl("] {
+        let given = line.split_once(colour).and_then(|(_, rest)| rest.chars().next());
+        if given.is_some_and(|c| c.is_ascii_digit() || c == '"') {
+            return Some(colour.to_owned());
+        }
+    }
+    let is_inside = |c: char| c.is_alphanumeric() || c == '.' || c == '-';
+    line.split(|c: char| !is_inside(c)).find_map(|word| {
+        let digits = word.trim_start_matches('-');
+        let number: String = digits.chars().take_while(|c| c.is_ascii_digit() || *c == '.').collect();
+        let is_length = ["pt", "mm", "cm", "em", "in"].contains(&&digits[number.len()..]);
+        (is_length && number.parse::<f64>().is_ok_and(|number| number > 0.0)).then(|| word.to_owned())
+    })
+}
+
+#[test]
+fn lengths_and_colours_stand_in_the_style_alone() {
+    let mut faults = Vec::new();
+    for (path, text) in files("templates", "typ").into_iter().filter(|(path, _)| !path.ends_with("style.typ")) {
+        for (number, line) in code(&text) {
+            let literal = literal_style(line);
+            faults.extend(literal.map(|literal| format!("{}:{number}: {literal}", path.display())));
+        }
+    }
+    assert_eq!(faults, Vec::<String>::new());
+}
+
+#[test]
+fn the_checks_of_templates_see_what_they_look_for() {
+    assert_eq!(literal_style("  h(1.2mm)").as_deref(), Some("1.2mm"));
+    assert_eq!(literal_style("fill: rgb(\"#fff\")").as_deref(), Some("rgb("));
+    assert_eq!(literal_style("block(above: 0pt, width: 100%, height: 1fr, w.near)"), None);
+    assert_eq!((calls("direct(rect(", "rect"), calls("table.header(", "table"), calls("a-table(", "table")), (1, 0, 0));
 }
 
 #[test]
