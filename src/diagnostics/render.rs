@@ -21,6 +21,9 @@ pub const MOST: usize = 50;
 /// The longest stretch of one line that is shown, in bytes. Only lines that no one wrote by hand are longer.
 const WIDEST: usize = 240;
 
+/// The longest line of a message, in characters. A longer one quotes the plan at a length that no one reads.
+const LONGEST: usize = 400;
+
 /// Knows the files and where their places lie.
 pub trait Locate {
     /// The name of a file, as it is shown.
@@ -93,6 +96,15 @@ pub fn visible(text: &str) -> String {
     shown
 }
 
+/// `text` made visible, each of its lines cut to [`LONGEST`].
+fn told(text: &str) -> String {
+    let cut = |line: &str| match line.char_indices().nth(LONGEST) {
+        Some((end, _)) => format!("{} ...", &line[..end]),
+        None => line.to_owned(),
+    };
+    visible(text).split('\n').map(cut).collect::<Vec<_>>().join("\n")
+}
+
 /// Whether `c` is a control character, ends a line, or turns the direction of reading.
 pub fn is_unprintable(c: char) -> bool {
     c.is_control()
@@ -131,7 +143,7 @@ fn emit_report(
     let excerpts = Excerpts::around(at, diagnostic);
     let label = |label: &Label, style| {
         let file = file_of(&label.spot);
-        report::Label::new(style, file, excerpts.clamp(file, at.range(&label.spot))).with_message(visible(&label.text))
+        report::Label::new(style, file, excerpts.clamp(file, at.range(&label.spot))).with_message(told(&label.text))
     };
     let mut labels = vec![label(&diagnostic.primary, report::LabelStyle::Primary)];
     labels.extend(diagnostic.secondary.iter().map(|l| label(l, report::LabelStyle::Secondary)));
@@ -139,7 +151,7 @@ fn emit_report(
     let help = diagnostic.help.iter().map(|help| paragraph("help", help));
     let report = report::Diagnostic::new(severity(diagnostic))
         .with_code(diagnostic.code.slug())
-        .with_message(visible(&diagnostic.message))
+        .with_message(told(&diagnostic.message))
         .with_labels(labels)
         .with_notes(notes.chain(help).collect());
     let config = Config { display_style: style, ..Config::default() };
@@ -152,7 +164,7 @@ fn emit_report(
 /// Later lines of a note stand under its first word.
 fn paragraph(kind: &str, text: &str) -> String {
     let indent = format!("\n{}", " ".repeat(kind.len() + 2));
-    format!("{kind}: {}", visible(text).replace('\n', &indent))
+    format!("{kind}: {}", told(text).replace('\n', &indent))
 }
 
 fn severity(diagnostic: &Diagnostic) -> report::Severity {
@@ -171,17 +183,17 @@ fn object(at: &dyn Locate, diagnostic: &Diagnostic) -> serde_json::Value {
         json!({
             "file": visible(at.name(file)),
             "line": line, "column": column, "end-line": end_line, "end-column": end_column,
-            "text": visible(&label.text),
+            "text": told(&label.text),
         })
     };
     json!({
         "code": diagnostic.code.slug(),
         "severity": match diagnostic.code.severity() { Severity::Error => "error", Severity::Warning => "warning" },
-        "message": visible(&diagnostic.message),
+        "message": told(&diagnostic.message),
         "primary": span(&diagnostic.primary),
         "secondary": diagnostic.secondary.iter().map(span).collect::<Vec<_>>(),
-        "notes": diagnostic.notes.iter().map(|note| visible(note)).collect::<Vec<_>>(),
-        "help": diagnostic.help.as_deref().map(visible),
+        "notes": diagnostic.notes.iter().map(|note| told(note)).collect::<Vec<_>>(),
+        "help": diagnostic.help.as_deref().map(told),
     })
 }
 

@@ -85,7 +85,7 @@ pub static LOOP_STOCKING: Assumption = Assumption {
     give_or_take: 0.0,
     shape: LogNormal,
     standing: Published,
-    source: "mean of six hand-knit swatches, published craft article; its spread goes with the gauge and is in the knitter's",
+    source: "recommended from six hand-knit swatches (mean 17.2), published craft article; its spread goes with the gauge and is in the knitter's",
 };
 /// Loop constant of garter stitch.
 pub static LOOP_GARTER: Assumption = Assumption {
@@ -130,6 +130,28 @@ pub static JOIN: Assumption = Assumption {
     shape: LogNormal,
     standing: FromMemory,
     source: "six inches of each end worked in",
+};
+/// Yarn in the edges of pieces.
+pub static EDGES: Assumption = Assumption {
+    place: "assumed.edges",
+    words: "cast-on, bind-off and seams",
+    text: "2 ± 1 %",
+    value: 0.02,
+    give_or_take: 0.01,
+    shape: LogNormal,
+    standing: FromMemory,
+    source: "three times the width of each edge and twice each seam: one to two hundredths of a pullover, derived",
+};
+/// K of the mill handbooks for woollen yarn.
+pub static HANDBOOK_WOOLLEN: Assumption = Assumption {
+    place: "assumed.handbook",
+    words: "handbook constant for woollen",
+    text: "0.84 wpi/√(yd/lb)",
+    value: 0.84 * TRADE_LOFT,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: Published,
+    source: "historical weaving notes on Ashenhurst's rule",
 };
 /// Yarn kept for mending.
 pub static MENDING: Assumption = Assumption {

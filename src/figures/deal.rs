@@ -27,8 +27,23 @@ pub struct Deal {
 pub struct DealtPlan {
     /// Index into [`Plan::ply_plans`].
     pub ply_plan: usize,
+    /// What is torn for it, braid by braid.
+    pub tears: Vec<Tear>,
     /// Its sets, in the order of spinning.
     pub sets: Vec<DealtSet>,
+}
+
+/// One braid, or a part of it, and the strips it is torn into for all plies together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tear {
+    /// Index into [`Plan::supplies`].
+    pub supply: usize,
+    /// Index of the braid, from 0.
+    pub braid: usize,
+    /// How many strips.
+    pub strips: usize,
+    /// The figure that tells how much of the braid is taken, where that is not all of it.
+    pub part: Option<String>,
 }
 
 /// The bobbins that are plied together, and the skein they give.
@@ -81,6 +96,7 @@ pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     let usable: Vec<Figure<Mass>> = plan.supplies.iter().map(|supply| usable(book, supply)).collect();
     let demand: Vec<f64> = (0..plan.supplies.len()).map(|supply| demand(plan, supply)).collect();
     let fibre = fibre_in_yarn(book, plan, &usable, &demand);
+    spare(book, plan, &usable, &demand, &fibre);
     let spun = spun(book, aim);
     book.enter("yarn.length", "washed yarn in all", folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens));
     let mut taken = vec![0.0; plan.supplies.len()];
@@ -166,6 +182,54 @@ pub fn fibre_of(book: &mut Book, plan: &Plan, usable: &[Figure<Mass>], demand: &
 fn share_in_yarn(book: &mut Book, supply: &Supply, demand: f64) -> Figure<Share> {
     let words = format!("share of {} in the yarn", supply.name);
     book.choose(&format!("demand.{}", supply.place.path), &words, demand, percent(demand, 1), "as the ply plans say")
+}
+
+/// What of each supply stays unspun, because another one gives out first.
+fn spare(book: &mut Book, plan: &Plan, usable: &[Figure<Mass>], demand: &[f64], fibre: &Figure<Mass>) {
+    if plan.supplies.len() < 2 {
+        return;
+    }
+    for (supply, (usable, demand)) in plan.supplies.iter().zip(usable.iter().zip(demand)) {
+        let share = share_in_yarn(book, supply, *demand);
+        let name = format!("{}.spare", supply.place.path);
+        book.enter(name, format!("{} left unspun", supply.name), (usable - fibre * share).by(&WEIGHED));
+    }
+}
+
+/// What is torn for one ply plan.
+fn tears(book: &mut Book, plan: &Plan, index: usize, n_sets: usize, pieces: &[Vec<Piece>]) -> Vec<Tear> {
+    let mut found = Vec::new();
+    for (supply, pieces) in pieces.iter().enumerate() {
+        let plies = plan.ply_plans[index].plies.iter().filter(|ply| ply.supply == supply);
+        let strips = plies.map(|ply| ply.strips.map_or(n_sets, |strips| strips as usize)).sum();
+        for piece in pieces {
+            let part = (piece.share < 1.0 - 1e-6).then(|| part(book, plan, index, supply, piece));
+            found.push(Tear { supply, braid: piece.braid, strips, part });
+        }
+    }
+    found
+}
+
+/// Enters how much of a braid a ply plan takes, and gives the figure's name.
+fn part(book: &mut Book, plan: &Plan, index: usize, supply: usize, piece: &Piece) -> String {
+    let supply = &plan.supplies[supply];
+    let braid = braid_name(supply, piece.braid);
+    let place = format!("part.{}.{index}.{}", supply.place.path, piece.braid);
+    let share: Figure<Share> = book.choose(
+        &place,
+        &format!("part of {braid} taken"),
+        piece.share,
+        percent(piece.share, 1),
+        "as the ply plans say, less what is set aside",
+    );
+    let weight = book.reading(&supply.weights[piece.braid], &braid);
+    let name = format!("{}.{}.part-{}", supply.place.path, piece.braid + 1, index + 1);
+    book.enter(
+        name.clone(),
+        format!("part of {braid} for {}", plan.ply_plans[index].name),
+        (weight * share).by(&DEALT),
+    );
+    name
 }
 
 /// The pieces of a supply's braids that lie between `from` and `from + wanted` grams, in order, the last one divided.
@@ -290,7 +354,7 @@ fn deal_plan(
             weights.push(book.enter(
                 format!("bobbin.{number}.weight"),
                 format!("fibre on bobbin {number}"),
-                sum(&strips).by(&WEIGHED),
+                sum(&in_order_of_braids(&hand, strips)).by(&WEIGHED),
             ));
             let strips = hand
                 .iter()
@@ -301,7 +365,14 @@ fn deal_plan(
         skein(book, aim, spun, numbers.set, &bobbins, &weights);
         sets.push(DealtSet { number: numbers.set, bobbins });
     }
-    DealtPlan { ply_plan: index, sets }
+    DealtPlan { ply_plan: index, tears: tears(book, plan, index, n_sets, pieces), sets }
+}
+
+/// Strips in the order of their braids: bobbins with the same strips then weigh the same to the last bit.
+fn in_order_of_braids(hand: &[Strip], strips: Vec<Figure<Mass>>) -> Vec<Figure<Mass>> {
+    let mut numbered: Vec<(usize, Figure<Mass>)> = hand.iter().map(|strip| strip.piece.braid).zip(strips).collect();
+    numbered.sort_by_key(|(braid, _)| *braid);
+    numbered.into_iter().map(|(_, strip)| strip).collect()
 }
 
 /// One strip in a hand: a piece torn into `strips`.

@@ -22,7 +22,7 @@ pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal) {
         let noun = |what: &str| format!("{what} {}", garment.name);
         let yarn = yarn(book, aim, garment);
         let yarn = book.enter(name("yarn"), noun("yarn of the"), yarn);
-        let allowances = allowances(book, plan, deal);
+        let allowances = allowances(book, plan, garment, &yarn, deal);
         let allowances = book.enter(name("allowances"), noun("allowances for the"), allowances);
         let reserve = book.reading(&plan.reserve, "reserve");
         let total = book.enter(
@@ -35,6 +35,9 @@ pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal) {
         let have = book.figure::<Length>("yarn.length");
         book.enter(name("left-over"), noun("yarn left over from the"), (&have - &total).by(&LEFT));
         one_more(book, plan, aim, garment, &total);
+    }
+    if plan.garments.len() > 1 {
+        together(book, plan);
     }
 }
 
@@ -122,16 +125,30 @@ fn yarn(book: &mut Book, aim: &Aim, garment: &Garment) -> Figure<Length> {
     }
 }
 
-/// Yarn beside the garment itself: joins, and swatches where neither a sample nor fibre for sampling provides for them.
-fn allowances(book: &mut Book, plan: &Plan, deal: &Deal) -> Figure<Length> {
+/// Yarn beside the garment itself: joins, mending, edges where the area does not tell them, and swatches where neither a sample nor
+/// fibre for sampling provides for them.
+fn allowances(book: &mut Book, plan: &Plan, garment: &Garment, yarn: &Figure<Length>, deal: &Deal) -> Figure<Length> {
     let joins = number(book, "joins", "joins", deal.sets().count().max(1), "one for each skein");
-    let join = book.assume::<Length>(&assumed::JOIN) * joins;
+    let mut parts = vec![book.assume::<Length>(&assumed::JOIN) * joins, book.figure("yarn.mending")];
+    // A pattern states the yarn with its edges; an area knows nothing of them.
+    if !matches!(garment.need, Need::Length(_)) {
+        parts.push(yarn * book.assume::<Share>(&assumed::EDGES));
+    }
     let provided =
         plan.chosen().is_some() || plan.supplies.iter().any(|supply| !matches!(supply.for_sampling, Sampling::None));
-    if provided {
-        return join.by(&ALLOWED);
+    if !provided {
+        parts.push(book.assume::<Length>(&assumed::SWATCHES));
     }
-    sum(&[book.assume::<Length>(&assumed::SWATCHES), join]).by(&ALLOWED)
+    sum(&parts).by(&ALLOWED)
+}
+
+/// All garments of a plan from the one yarn; entered where there are several.
+fn together(book: &mut Book, plan: &Plan) {
+    let totals: Vec<Figure<Length>> =
+        plan.garments.iter().map(|garment| book.figure(&format!("garment.{}.total", garment.name))).collect();
+    let total = book.enter("garments.total", "yarn wanted for all garments", sum(&totals).by(&ALLOWED));
+    let have = book.figure::<Length>("yarn.length");
+    book.enter("garments.left-over", "yarn left over from all garments", (have - total).by(&LEFT));
 }
 
 /// The figures whose draws are wanted whole.
@@ -139,7 +156,8 @@ pub fn headlines(plan: &Plan) -> Vec<String> {
     let of = |what: &str| {
         plan.garments.iter().map(move |garment| format!("garment.{}.{what}", garment.name)).collect::<Vec<_>>()
     };
-    [of("total"), of("fibre"), of("left-over"), of("left-over-with-one-more")].concat()
+    let together = if plan.garments.len() > 1 { vec!["garments.left-over".to_owned()] } else { Vec::new() };
+    [of("fibre"), of("left-over"), of("left-over-with-one-more"), together].concat()
 }
 
 /// Enters what is counted over the draws: chances, lengths and weights for the wished certainty, braids to buy.
@@ -162,16 +180,6 @@ pub fn counts(book: &mut Book, plan: &Plan, columns: &Columns) {
             );
         }
         let sure = plan.sure_of_enough.value;
-        let to_spin = quantile(&mut columns.of(&name("total")).to_vec(), sure);
-        counted(
-            book,
-            name("to-spin"),
-            format!("yarn to spin for the {}", garment.name),
-            Kind::Length,
-            to_spin,
-            SURE,
-            &[name("total")],
-        );
         let fibre = quantile(&mut columns.of(&name("fibre")).to_vec(), sure);
         counted(
             book,
@@ -182,7 +190,38 @@ pub fn counts(book: &mut Book, plan: &Plan, columns: &Columns) {
             SURE,
             &[name("fibre")],
         );
+        // The doubt is of need and of spinning together, so that what is to be spun and what is to be bought tell one story.
+        let likely = |what: &str| book.figure::<Length>(&name(what)).value();
+        let to_spin = likely("total") * fibre / book.figure::<Mass>(&name("fibre")).value();
+        counted(
+            book,
+            name("to-spin"),
+            format!("yarn to plan for the {}", garment.name),
+            Kind::Length,
+            to_spin,
+            "likely need, greater by as much as the wished certainty asks of the fibre",
+            &[name("total"), name("fibre-to-have")],
+        );
         to_buy(book, plan, garment, fibre);
+    }
+    counts_together(book, plan, columns);
+}
+
+/// Counts over the draws of all garments together.
+fn counts_together(book: &mut Book, plan: &Plan, columns: &Columns) {
+    if plan.garments.len() > 1 {
+        let of = "garments.left-over".to_owned();
+        let chance = share_below_zero(columns.of(&of));
+        let how = "share of the draws in which nothing is left";
+        counted(
+            book,
+            "garments.chance-short".to_owned(),
+            "chance of running short, all garments".to_owned(),
+            Kind::Share,
+            chance,
+            how,
+            &[of],
+        );
     }
 }
 

@@ -45,7 +45,7 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     wraps_gate(book, plan, "singles", &aim.singles_wraps);
     washed_gates(book, plan, aim);
     twist_gates(book, plan, aim);
-    cross_checks(book, aim, &at_rest);
+    cross_checks(book, plan, aim, &at_rest);
     settings(book, plan, aim, faults)
 }
 
@@ -246,7 +246,7 @@ fn twist_gate(book: &mut Book, name: &str, noun: &str, target: &Figure<Count>) {
 }
 
 /// Figures that no sheet but the workings prints: for whoever compares with a mill or a book.
-fn cross_checks(book: &mut Book, aim: &Aim, at_rest: &Figure<LinearDensity>) {
+fn cross_checks(book: &mut Book, plan: &Plan, aim: &Aim, at_rest: &Figure<LinearDensity>) {
     let fresh = book.figure::<Twist>("singles.fresh-twist");
     book.enter("singles.twist-factor", "twist factor of the singles", twist::twist_factor(&fresh, at_rest));
     book.enter(
@@ -256,7 +256,9 @@ fn cross_checks(book: &mut Book, aim: &Aim, at_rest: &Figure<LinearDensity>) {
     );
     let angle = book.enter("singles.angle", "angle of the fibres", twist::singles_angle(&fresh, &aim.singles_wraps));
     book.enter("singles.contraction", "length that twist takes from a single", twist::contraction(&angle));
-    let handbook = book.assume::<Loft>(&assumed::HANDBOOK_LOFT);
+    let is_carded =
+        plan.fibres.iter().any(|fibre| fibre.preparation.is_some_and(|preparation| preparation != "combed top"));
+    let handbook = book.assume::<Loft>(if is_carded { &assumed::HANDBOOK_WOOLLEN } else { &assumed::HANDBOOK_LOFT });
     let grist = book.figure("washed.grist");
     book.enter(
         "washed.packed-diameter",
@@ -376,12 +378,11 @@ fn exact_length(
     book.enter(format!("{stage}.twist-miss"), "twist given over twist wished", wheel::miss(&given, twist));
 }
 
-/// A length in half centimetres or half inches, in whole ones from 20 cm or 8 in.
+/// A length in half centimetres or half inches.
 fn round_length(book: &mut Book, plan: &Plan, place: &str, words: &str, length: f64) -> Figure<Length> {
     let symbol = if plan.units == System::Inch { "in" } else { "cm" };
     let one = unit(Kind::Length, symbol).expect("invariant: the tables have centimetres and inches").factor;
-    let halves = if length < 0.2 { 2.0 } else { 1.0 };
-    let n = ((length / one * halves).round() / halves).max(0.5);
+    let n = ((length / one * 2.0).round() / 2.0).max(0.5);
     book.choose(place, words, n * one, format!("{} {symbol}", vulgar(n, 2)), "what a hand can tell apart")
 }
 

@@ -4,6 +4,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
+use wheelsheet::diagnostics::render::{Format, to_text};
 use wheelsheet::diagnostics::{Diagnostic, Severity};
 use wheelsheet::plan::Plan;
 use wheelsheet::source::{Project, Text};
@@ -137,6 +138,49 @@ fn the_shipped_projects_have_no_fault() {
     }
 }
 
+/// Pieces of which plans are made, and of which they are broken.
+const PIECES: [&str; 30] = [
+    "[",
+    "]",
+    "[[",
+    "]]",
+    "{",
+    "}",
+    "=",
+    " = ",
+    ".",
+    ",",
+    "\"",
+    "'",
+    "\"\"\"",
+    "'''",
+    "#",
+    "\n",
+    "\r",
+    "\t",
+    "\\",
+    "plan",
+    "braid",
+    "wheel",
+    "ply-plan",
+    "plies",
+    "\"4 oz\"",
+    "2026-03-02",
+    "1e999",
+    "\u{feff}",
+    "\u{1f9f6}",
+    "\u{202e}",
+];
+
+/// Bytes of any kind, any text, and pieces of TOML in any order.
+fn any_file() -> impl Strategy<Value = Vec<u8>> {
+    prop_oneof![
+        prop::collection::vec(any::<u8>(), 0..200),
+        any::<String>().prop_map(String::into_bytes),
+        prop::collection::vec(select(&PIECES[..]), 0..60).prop_map(|pieces| pieces.concat().into_bytes()),
+    ]
+}
+
 proptest! {
     #![proptest_config(settings(1500))]
 
@@ -151,6 +195,21 @@ proptest! {
         prop_assert!(plan.is_some() || is_faulty, "no plan, and nobody says why");
         for fault in &faults {
             prop_assert!(!fault.message.is_empty() && !fault.message.ends_with('.'), "{}", fault.message);
+        }
+    }
+
+    #[test]
+    fn any_bytes_are_answered(plan in any_file(), log in any_file()) {
+        let text = |name: &str, bytes: Vec<u8>| Text { path: name.to_owned(), bytes };
+        let project = Project { plan: text("plan.toml", plan), log: Some(text("log.toml", log)), ..project("", "") };
+        let (syntax, mut faults) = syntax::read(&project);
+        let (plan, more) = check::check(&syntax);
+        faults.extend(more);
+        prop_assert!(plan.is_some() || !faults.is_empty(), "no plan, and nobody says why");
+        for format in [Format::Human, Format::Short, Format::Json] {
+            let told = to_text(&syntax.places, &faults, format);
+            prop_assert_eq!(told.is_empty(), faults.is_empty());
+            prop_assert!(told.chars().all(|c| c == '\n' || !c.is_control()), "{told:?}");
         }
     }
 

@@ -57,7 +57,7 @@ pub(super) fn gate_with_scale(printer: &Printer, name: &str, shown: In, step: f6
 fn rounded(printer: &Printer, name: &str, In(symbol, round): In) -> f64 {
     let line = printer.ledger.get(name);
     let unit = unit(line.kind, symbol).expect("invariant: a gate is shown in a unit of its kind");
-    round.value(unit.from_base(super::print::likely(line, unit, round)))
+    round.value(unit.from_base(line.value))
 }
 
 fn place(x: f64, low: f64, high: f64) -> f64 {

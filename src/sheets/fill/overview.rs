@@ -21,7 +21,7 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
         .map_or_else(|| "yarn.length".to_owned(), |garment| format!("garment.{}.left-over", garment.name));
     let doubt = plan.garments.first().map_or_else(
         || "doubt how long the yarn will be".to_owned(),
-        |garment| format!("doubt whether the yarn is enough for the {}", garment.name),
+        |garment| format!("doubt about the {}", garment.name),
     );
     Overview {
         page,
@@ -204,10 +204,18 @@ fn balance(printer: &Printer) -> Balance {
     let lows = needs.iter().map(|line| line.bands.low).chain([have.bands.low]);
     let highs = needs.iter().map(|line| line.bands.high).chain([have.bands.high]);
     let (low, high) = (lows.fold(f64::INFINITY, f64::min), highs.fold(0.0, f64::max));
-    let room = 0.08 * (high - low).max(0.02 * high);
-    let scale = Scale { least: (low - room).max(0.0), most: high + room };
-    let garments =
+    // What is left over is drawn in the same steps, and is wider than either; the numbers at its tips need room too.
+    let left =
+        printer.plan.garments.first().map(|garment| printer.ledger.get(&format!("garment.{}.left-over", garment.name)));
+    let widest = left.map_or(0.0, |line| line.bands.high - line.bands.low);
+    let span = (1.16 * (high - low)).max(1.4 * widest).max(0.04 * high);
+    let middle = f64::midpoint(low, high);
+    let scale = Scale { least: (middle - span / 2.0).max(0.0), most: middle + span / 2.0 };
+    let mut garments: Vec<GarmentBalance> =
         printer.plan.garments.iter().take(5).map(|garment| garment_balance(printer, garment, &scale)).collect();
+    if printer.plan.garments.len() > 1 {
+        garments.push(all_balance(printer, &scale));
+    }
     Balance { ticks: ticks(printer, &scale), have: lens(printer, "yarn.length", &scale), garments }
 }
 
@@ -242,7 +250,7 @@ fn length_unit(symbol: &str) -> &'static Unit {
 fn lens(printer: &Printer, name: &str, scale: &Scale) -> Lens {
     let (lead, _) = yarn_length(printer);
     let line = printer.ledger.get(name);
-    let likely = super::print::likely(line, length_unit(lead.0), lead.1);
+    let likely = line.value;
     Lens {
         low: printer.low(name, lead),
         likely: printer.value(name, lead),
@@ -267,6 +275,18 @@ fn garment_balance(printer: &Printer, garment: &Garment, scale: &Scale) -> Garme
     }
 }
 
+/// All garments of the plan from the one yarn.
+fn all_balance(printer: &Printer, scale: &Scale) -> GarmentBalance {
+    GarmentBalance {
+        name: "all together".to_owned(),
+        need: lens(printer, "garments.total", scale),
+        left_over: left_over(printer, "garments.left-over", scale),
+        short: chance_text(printer, "garments.chance-short"),
+        short_of_100: (printer.ledger.get("garments.chance-short").value * 100.0).round() as u8,
+        buy: None,
+    }
+}
+
 /// What is left, on a scale of the same steps with its own zero, moved so that all of it lies on the drawing.
 fn left_over(printer: &Printer, name: &str, scale: &Scale) -> LeftOver {
     let (lead, _) = yarn_length(printer);
@@ -276,7 +296,7 @@ fn left_over(printer: &Printer, name: &str, scale: &Scale) -> LeftOver {
     let own = Scale { least: middle - span / 2.0, most: middle + span / 2.0 };
     let signed =
         |text: String| text.strip_prefix('\u{2212}').map_or_else(|| text.clone(), |short| format!("{short} short"));
-    let likely = super::print::likely(line, length_unit(lead.0), lead.1);
+    let likely = line.value;
     let likely_text = printer.value(name, lead);
     // What is short carries its unit before the word.
     let (told, unit) = match likely_text.strip_prefix('\u{2212}') {
@@ -492,6 +512,21 @@ fn warnings(printer: &Printer) -> Vec<Warning> {
             remedy: "These numbers rest on what yarns are like in general. Spin, wash and log one sample before the fibre is torn."
                 .replace("fibre", words::fibre(plan)),
         });
+    }
+    for supply in &plan.supplies {
+        let name = format!("{}.spare", supply.place.path);
+        let usable = printer.ledger.get(&format!("{}.usable", supply.place.path)).value;
+        if printer.ledger.find(&name).is_some_and(|line| line.value > 0.05 * usable) {
+            let (lead, _) = weight(printer);
+            warnings.push(Warning {
+                cause: format!(
+                    "{} of {} stay unspun.",
+                    printer.with_unit(&name, lead),
+                    printer.as_written(&supply.name)
+                ),
+                remedy: "Another one gives out first: get more of that, or let this one into another ply.".to_owned(),
+            });
+        }
     }
     for fibre in &plan.fibres {
         if let Some(line) = printer.ledger.find(&format!("fibre.{}.across", fibre.name))

@@ -1,8 +1,8 @@
 //! Fills the ply plan.
 
 use super::print::{In, Printer, Round, joined};
-use super::words::{self, weight, yarn_length};
-use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet};
+use super::words::{self, portion, weight, yarn_length};
+use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, Tear, braid_name};
 use crate::plan;
 use crate::sheets::marks::Page;
 use crate::sheets::ply_plan::{KateBobbin, Mending, PlyPlan, PlyPlanSheet, PlySet, Skein};
@@ -20,9 +20,23 @@ pub(super) fn ply_plan(printer: &Printer, page: Page) -> PlyPlanSheet {
             length: printer.amount("yarn.mending", lead, Some(other)),
             words: "Wind it off the first skein after the wash, and keep it with the card.".to_owned(),
         },
-        left_over: "Wind the left-overs of a bobbin apart, weigh them and write the weight beside it. They serve for joins, and \
-                    show which ply ran thin."
-            .to_owned(),
+        left_over: owned(printer)
+            + "Wind the left-overs of a bobbin apart, weigh them and write the weight beside it. They serve for joins, and \
+                    show which ply ran thin.",
+    }
+}
+
+/// With few bobbins the sets are plied one after the other.
+fn owned(printer: &Printer) -> String {
+    let needed: usize = printer.ledger.deal.sets().map(|(_, set)| set.bobbins.len()).sum::<usize>() + 1;
+    match &printer.plan.wheel.bobbins_owned {
+        Some(owned) if (owned.value as usize) < needed => {
+            format!(
+                "With {} bobbins, ply each set before you spin the next. ",
+                printer.label(owned.value as usize, "bobbins")
+            )
+        }
+        _ => String::new(),
     }
 }
 
@@ -34,9 +48,30 @@ fn one_plan(printer: &Printer, dealt: &DealtPlan) -> PlyPlan {
     PlyPlan {
         name: several.then(|| printer.as_written(&ply_plan.name)),
         share: several.then(|| format!("{share} of the yarn")),
-        why: why(plan, dealt),
+        why: format!("{} {}", tearing(printer, dealt), why(plan, dealt)).trim().to_owned(),
         sets: dealt.sets.iter().map(|set| one_set(printer, dealt.ply_plan, set)).collect(),
     }
+}
+
+/// Into how many strips each braid is torn, all plies together; nothing where there are no braids to tear.
+fn tearing(printer: &Printer, dealt: &DealtPlan) -> String {
+    let plan = printer.plan;
+    let name = |tear: &Tear| printer.as_written(&braid_name(&plan.supplies[tear.supply], tear.braid));
+    let mut told: Vec<String> = Vec::new();
+    let whole: Vec<&Tear> =
+        dealt.tears.iter().filter(|tear| tear.part.is_none() && plan.supplies[tear.supply].in_braids).collect();
+    for alike in whole.chunk_by(|a, b| a.supply == b.supply && a.strips == b.strips) {
+        let names: Vec<String> = alike.iter().map(|tear| name(tear)).collect();
+        told.push(format!("{} into {}", names.join(", "), printer.label(alike[0].strips, "strips")));
+    }
+    for tear in dealt.tears.iter().filter(|tear| plan.supplies[tear.supply].in_braids) {
+        if let Some(part) = &tear.part {
+            let (lead, _) = portion(printer);
+            let taken = joined(&printer.value(part, lead), lead.0);
+            told.push(format!("of {} take {taken}, into {}", name(tear), printer.label(tear.strips, "strips")));
+        }
+    }
+    if told.is_empty() { String::new() } else { format!("Tear lengthwise: {}.", told.join("; ")) }
 }
 
 /// Why these bobbins stand together.
@@ -44,8 +79,8 @@ fn why(plan: &plan::Plan, dealt: &DealtPlan) -> String {
     let strips = dealt.sets.iter().flat_map(|set| &set.bobbins).map(|bobbin| bobbin.strips.len()).max().unwrap_or(0);
     let braided = plan.ply_plans[dealt.ply_plan].plies.iter().any(|ply| plan.supplies[ply.supply].in_braids);
     if braided && strips > 1 {
-        "The bobbins of a set carry the same weights. Their braids begin one further on for each ply, so that no two plies change \
-         braids at one place, and every braid is spread over the skeins."
+        "The bobbins of a set carry the same weights. Their braids begin one further on for each ply, and every braid is spread \
+         over the skeins."
             .to_owned()
     } else {
         "The bobbins of a set carry the same weights, so that they run out together.".to_owned()

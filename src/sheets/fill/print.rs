@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use crate::figures::{Ledger, Line};
+use crate::figures::Ledger;
 use crate::plan::{Plan, Reading};
 use crate::sheets::marks::Amount;
 use crate::units::format::{decimals, exact, grouped, significant, vulgar};
@@ -141,19 +141,13 @@ impl<'a> Printer<'a> {
         if self.in_inches() { (inch, metric) } else { (metric, inch) }
     }
 
-    /// A figure's likely value as a number. The nominal value, unless the middle of the draws differs from it visibly.
+    /// A figure's likely value as a number: the nominal one, so that what a plan writes and what a sheet says agree, and skeins
+    /// add up to the yarn. Its bands tell where the draws lie otherwise.
     pub fn value(&self, name: &str, In(symbol, round): In) -> String {
         let line = self.ledger.get(name);
         let unit = the_unit(line.kind, symbol);
-        let text = round.text(unit.from_base(likely(line, unit, round)));
+        let text = round.text(unit.from_base(line.value));
         self.record(text, unit, Of::Value(name.to_owned()))
-    }
-
-    /// A figure's nominal value with its unit, as the lines of the workings have it.
-    pub fn nominal(&self, name: &str, In(symbol, round): In) -> String {
-        let line = self.ledger.get(name);
-        let unit = the_unit(line.kind, symbol);
-        joined(&self.record(round.text(unit.from_base(line.value)), unit, Of::Value(name.to_owned())), symbol)
     }
 
     /// A figure's low band.
@@ -221,22 +215,6 @@ impl<'a> Printer<'a> {
         self.printed.borrow_mut().push(Printed { text: text.clone(), unit: unit.symbol, of, sheet: self.sheet });
         text
     }
-}
-
-/// The value that a sheet shows as likely, in base units.
-pub fn likely(line: &Line, unit: &Unit, round: Round) -> f64 {
-    let nominal = unit.from_base(line.value);
-    let middle = unit.from_base(line.bands.median);
-    let step = match round {
-        Round::Places(places) => libm::pow(10.0, -f64::from(places)),
-        Round::Digits(digits) | Round::Plain(digits) => {
-            libm::pow(10.0, libm::floor(libm::log10(nominal.abs().max(1e-300))) + 1.0 - f64::from(digits))
-        }
-        Round::Tens => 10.0,
-        Round::Halves => 0.5,
-        Round::Quarters => 0.25,
-    };
-    if (nominal - middle).abs() <= step { line.value } else { line.bands.median }
 }
 
 /// A number and a symbol, spaced as print asks.

@@ -169,7 +169,7 @@ fn plying_checks(printer: &Printer) -> Vec<Check> {
         Check {
             name: format!("weight of {length}"),
             other: Some(other),
-            how: Some("fresh, not washed".to_owned()),
+            how: Some("fresh, under light tension".to_owned()),
             gate: gate_with_scale(
                 printer,
                 "plied.check-weight",
@@ -236,7 +236,7 @@ fn folded(printer: &Printer) -> String {
 fn stations(printer: &Printer, stage: &str, stops: [&str; 6]) -> Stations {
     let (length, _) = length_weighed(printer, stage);
     Stations {
-        what: format!("weigh {length}, and hold the yarn against the tied one"),
+        what: format!("weigh {length}, wind it back, and hold the yarn against the tied one"),
         stops: stops.iter().map(|stop| printer.as_written(stop)).collect(),
         unit: "g".to_owned(),
     }

@@ -94,5 +94,7 @@ pub(super) fn grist(printer: &Printer) -> (In, In) {
 
 /// How a length that a hand lets in is printed.
 pub(super) fn hand_length(printer: &Printer) -> (In, In) {
-    printer.both(In("cm", Round::Halves), In("in", Round::Halves))
+    // The other system beside it is read to quarters of an inch: halves would be an eighth off for a short draw.
+    let inches = if printer.in_inches() { Round::Halves } else { Round::Quarters };
+    printer.both(In("cm", Round::Halves), In("in", inches))
 }

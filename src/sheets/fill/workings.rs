@@ -11,7 +11,7 @@ use crate::sheets::marks::{Amount, Page, Spread, Standing};
 use crate::sheets::workings::{
     DefaultUsed, Headline, SameFormula, SourceUsed, SpreadShare, Working, WorkingEntry, WorkingGroup, Workings,
 };
-use crate::units::{self, Kind, Unit, leading, unit};
+use crate::units::{self, Kind, leading, unit};
 
 /// How many significant digits a result is printed to.
 const DIGITS: u32 = 4;
@@ -128,7 +128,7 @@ fn result_text(printer: &Printer, line: &Line, text: &str, symbol: &str) -> Stri
 fn other(printer: &Printer, line: &Line, symbol: &str) -> Option<String> {
     let unit = leading(line.kind, printer.plan.units);
     (unit.symbol != symbol && !unit.symbol.is_empty() && line.kind != Kind::Ratio)
-        .then(|| printer.nominal(&line.name, In(unit.symbol, Round::Digits(DIGITS))))
+        .then(|| printer.with_unit(&line.name, In(unit.symbol, Round::Digits(DIGITS))))
 }
 
 fn counted_amount(printer: &Printer, line: &Line) -> Amount {
@@ -205,13 +205,12 @@ fn spread(printer: &Printer, line: &Line) -> Option<Spread> {
         likely: printer.value(&line.name, shown),
         high: printer.high(&line.name, shown),
         unit: some_unit(unit.symbol),
-        likely_at: likely_at(line, unit),
+        likely_at: likely_at(line),
     })
 }
 
-fn likely_at(line: &Line, unit: &Unit) -> f64 {
-    let likely = super::print::likely(line, unit, Round::Digits(3));
-    ((likely - line.bands.low) / (line.bands.high - line.bands.low)).clamp(0.0, 1.0)
+fn likely_at(line: &Line) -> f64 {
+    ((line.value - line.bands.low) / (line.bands.high - line.bands.low)).clamp(0.0, 1.0)
 }
 
 fn entries(printer: &Printer, line: &Line, numbers: &BTreeMap<&str, String>) -> Vec<WorkingEntry> {
@@ -245,7 +244,7 @@ fn named_entry(printer: &Printer, line: &Line, numbers: &BTreeMap<&str, String>)
     WorkingEntry {
         standing,
         name: line.words.clone(),
-        value: printer.nominal(&line.name, In(unit.symbol, Round::Digits(DIGITS))),
+        value: printer.with_unit(&line.name, In(unit.symbol, Round::Digits(DIGITS))),
         origin: format!("working {}", numbers[line.name.as_str()]),
     }
 }
@@ -279,7 +278,7 @@ fn same(printer: &Printer, line: &Line) -> SameFormula {
     let unit = leading(line.kind, printer.plan.units);
     SameFormula {
         name: printer.as_written(&line.words),
-        result: printer.nominal(&line.name, In(unit.symbol, Round::Digits(DIGITS))),
+        result: printer.with_unit(&line.name, In(unit.symbol, Round::Digits(DIGITS))),
     }
 }
 
