@@ -90,7 +90,7 @@ pub struct WorkingEntry {
     pub name: String,
     /// Its value with give-or-take and unit: "5 ± 3 %".
     pub value: String,
-    /// Where it comes from: "working 6", "log, sample[0].singles.wraps[1]", "left out: yarn.winding-stretch".
+    /// Where it comes from: `working 6`, `log, sample[0].singles.wraps[1]`, `left out: yarn.winding-stretch`.
     pub origin: String,
 }
 
