@@ -131,6 +131,7 @@ fn weights(raw: &raw::Braid, place: &Place, report: &mut Report) -> Option<Vec<R
                 whole(count.unwrap_or(1), &place.key("count"), "a number of braids", 1..=limits::MOST_BRAIDS, report)?;
             Some(vec![weight?; usize::try_from(count).ok()?])
         }
+        (None, ..) if report.was_refused(&place.key("weights")) => None,
         (None, _, None) => {
             report.missing("the weight of the braid is not said", place.key("weight"), HELP);
             None

@@ -39,8 +39,8 @@ const fn entry(path: &'static str, what: &'static str) -> Later {
 }
 
 const LATER: &[Later] = &[
-    key("alternative", "the same plan with some entries changed, side by side,"),
-    key("class", "the sheets for a class"),
+    key("alternative", "an alternative to the plan"),
+    key("class", "a plan for a class"),
     key("colour-wish", "where the colours fall in the yarn"),
     key("finish", "what a bath does to the yarn"),
     key("trim", "yarn for trims"),

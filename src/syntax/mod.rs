@@ -5,10 +5,13 @@
 //! What the entries mean is not asked here but in `check`.
 
 mod later;
+mod lines;
+mod meant;
 mod places;
 pub mod raw;
 mod recover;
 mod shape;
+mod slips;
 mod text;
 mod walk;
 
@@ -20,6 +23,7 @@ use crate::source::{Project, Text};
 use places::Page;
 pub use places::Places;
 pub use shape::schema;
+use text::Written;
 
 /// The two files of a project as trees.
 #[derive(Debug, Clone)]
@@ -39,16 +43,12 @@ pub fn read(project: &Project) -> (Syntax, Vec<Diagnostic>) {
     let mut faults = Vec::new();
     let plan = text::text(File::Plan, &project.plan, &mut faults);
     let log = project.log.as_ref().map(|log| text::text(File::Log, log, &mut faults));
-    let is_readable = plan.is_some() && log != Some(None);
-    let plan = plan.unwrap_or_default();
-    let log = log.flatten().unwrap_or_default();
-    let page = |of: Option<&Text>, text: &str| Page {
-        name: of.map_or_else(String::new, |of| of.path.clone()),
-        text: text.to_owned(),
-    };
-    let mut places = Places::new(page(Some(&project.plan), &plan), page(project.log.as_ref(), &log));
-    let (plan, plan_whole) = tree(File::Plan, &plan, &mut places, &mut faults);
-    let (log, log_whole) = tree(File::Log, &log, &mut places, &mut faults);
+    let log = log.unwrap_or(Written { whole: true, ..Written::default() });
+    let page = |of: Option<&Text>, text: String| Page { name: of.map_or_else(String::new, |of| of.path.clone()), text };
+    let mut places = Places::new(page(Some(&project.plan), plan.shown), page(project.log.as_ref(), log.shown));
+    let is_readable = plan.whole && log.whole;
+    let (plan, plan_whole) = tree(File::Plan, &plan.sound.unwrap_or_default(), &mut places, &mut faults);
+    let (log, log_whole) = tree(File::Log, &log.sound.unwrap_or_default(), &mut places, &mut faults);
     (Syntax { plan, log, places, whole: is_readable && plan_whole && log_whole }, faults)
 }
 

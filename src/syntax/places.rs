@@ -51,7 +51,7 @@ impl Places {
         self.spans.contains_key(place)
     }
 
-    /// Whether nothing was refused at `place` or below it.
+    /// Whether nothing was refused at `place`, below it or around it.
     pub(crate) fn is_whole(&self, place: &Place) -> bool {
         let is_below = |other: &Place| {
             other.file == place.file
@@ -60,7 +60,9 @@ impl Places {
                     .strip_prefix(place.path.as_str())
                     .is_some_and(|rest| place.path.is_empty() || rest.is_empty() || rest.starts_with(['.', '[']))
         };
-        !self.refused.range(place..).take_while(|other| other.path.starts_with(&place.path)).any(is_below)
+        let mut below = self.refused.range(place..).take_while(|other| other.path.starts_with(&place.path));
+        let mut around = outwards(place.clone());
+        !below.any(is_below) && !around.any(|place| self.refused.contains(&place))
     }
 
     fn page(&self, file: File) -> &Page {
@@ -72,15 +74,17 @@ impl Places {
 
     /// The span of the place, or of the nearest one around it; of a whole file its beginning.
     fn nearest(&self, place: &Place) -> Option<&Span> {
-        let mut place = place.clone();
-        while !place.path.is_empty() {
-            if let Some(span) = self.spans.get(&place) {
-                return Some(span);
-            }
-            place.path.truncate(place.path.rfind(['.', '[']).unwrap_or(0));
-        }
-        None
+        outwards(place.clone()).find_map(|place| self.spans.get(&place))
     }
+}
+
+/// A place and what is around it, from the inside out, without the file itself.
+fn outwards(place: Place) -> impl Iterator<Item = Place> {
+    let outer = |place: &Place| {
+        let end = place.path.rfind(['.', '[']).unwrap_or(0);
+        Some(Place { file: place.file, path: place.path[..end].to_owned() })
+    };
+    std::iter::successors(Some(place), outer).take_while(|place| !place.path.is_empty())
 }
 
 impl Locate for Places {
@@ -133,6 +137,7 @@ mod tests {
         assert!(!places.is_whole(&Place::plan("")));
         assert!(!places.is_whole(&Place::plan("yarn")));
         assert!(!places.is_whole(&Place::plan("yarn.wraps")));
+        assert!(!places.is_whole(&Place::plan("yarn.wraps[1]")));
         assert!(places.is_whole(&Place::plan("yarn.wrap")));
         assert!(places.is_whole(&Place::plan("yarn.waste")));
         assert!(places.is_whole(&Place::log("")));

@@ -1,12 +1,16 @@
 //! The tree beside its shapes: what fits is kept and its place noted, what does not is refused with what was expected.
 
+use std::ops::Range;
+
+use indexmap::IndexMap;
 use toml::de::{DeTable, DeValue};
 use toml::{Spanned, Table, Value};
 
-use super::later::later;
+use super::later::{Later, later};
+use super::meant::{header, home, kind, meant, nearest, short, wanted};
 use super::places::Places;
 use super::shape::{Shape, Slot, shape};
-use crate::diagnostics::{Code, Diagnostic, File, Part, Place, Spot};
+use crate::diagnostics::{Code, Diagnostic, File, Place, Spot};
 
 /// What of a file fits its shape. Texts hold no character that could not be printed.
 pub(super) fn walk(
@@ -55,23 +59,18 @@ fn in_order<'a, 'i>(table: &'a DeTable<'i>) -> Vec<Entry<'a, 'i>> {
 }
 
 impl Walk<'_> {
-    fn table(&mut self, table: &DeTable<'_>, keys: &indexmap::IndexMap<String, Slot>, at: &At) -> Table {
+    fn table(&mut self, table: &DeTable<'_>, keys: &IndexMap<String, Slot>, at: &At) -> Table {
         let mut kept = Table::new();
         for (key, value) in in_order(table) {
             let name = key.get_ref().as_ref();
             let below = at.key(name, name);
             self.places.note(below.place.clone(), key.span(), value.span());
             if let Some(later) = later(self.file, &below.pattern, value.get_ref()) {
-                let message = format!("{} is not calculated yet", later.what.trim_end_matches(','));
-                let fault = Diagnostic::new(Code::NotYet, message, below.place.clone());
-                self.refuse(
-                    fault.at_key().label("part of a later release").help("leave it out until then"),
-                    &below.place,
-                );
+                self.not_yet(later, key.span(), &below.place);
             } else if let Some(slot) = keys.get(name) {
                 kept.extend(self.value(value, slot, &below).map(|value| (name.to_owned(), value)));
             } else {
-                self.unknown_key(name, keys, &at.place);
+                self.unknown_key(name, key.span(), keys, at);
             }
         }
         kept
@@ -83,7 +82,7 @@ impl Walk<'_> {
             let name = key.get_ref().as_ref();
             let below = at.key(name, "*");
             self.places.note(below.place.clone(), key.span(), value.span());
-            if self.is_printable(name, &below.place, Part::Key) {
+            if self.is_printable(name, key.span(), &below.place) {
                 kept.extend(self.value(value, slot, &below).map(|value| (name.to_owned(), value)));
             }
         }
@@ -93,9 +92,7 @@ impl Walk<'_> {
     /// A value that fits its slot; `None` where it does not, which is noted.
     fn value(&mut self, value: &Spanned<DeValue<'_>>, slot: &Slot, at: &At) -> Option<Value> {
         if let Some(later) = later(self.file, &at.pattern, value.get_ref()) {
-            let fault =
-                Diagnostic::new(Code::NotYet, format!("{} is not calculated yet", later.what), at.place.clone());
-            self.refuse(fault.label("part of a later release").help("leave it out until then"), &at.place);
+            self.not_yet(later, value.span(), &at.place);
             return None;
         }
         match (&slot.shape, value.get_ref()) {
@@ -111,36 +108,35 @@ impl Walk<'_> {
             }
             (Shape::OneOrMore(slot), _) => Some(Value::Array(self.list(&[value], slot, at))),
             (Shape::Tuple(slots), DeValue::Array(items)) if items.len() == slots.len() => {
-                let pairs: Vec<_> = items.iter().zip(slots).enumerate().collect();
-                let kept: Option<Vec<Value>> = pairs
-                    .into_iter()
+                // Each is looked at, so that the second fault is found as well as the first.
+                let kept: Vec<Option<Value>> = items
+                    .iter()
+                    .zip(slots)
+                    .enumerate()
                     .map(|(i, (item, slot))| self.item(item, slot, &at.item(i)))
-                    .collect::<Vec<_>>()
-                    .into_iter()
                     .collect();
-                kept.map(Value::Array)
+                kept.into_iter().collect::<Option<Vec<Value>>>().map(Value::Array)
             }
-            (Shape::Quantity, DeValue::String(text)) => self.text(text, at),
+            (Shape::Quantity | Shape::Text, DeValue::String(text)) => self.text(text, value.span(), at),
             // A bare number is let through as its text: `check` asks in words of the craft what it is a number of.
             (Shape::Quantity, DeValue::Integer(number)) => Some(Value::String(number.to_string())),
             (Shape::Quantity, DeValue::Float(number)) => Some(Value::String(number.to_string())),
-            (Shape::Text, DeValue::String(text)) => self.text(text, at),
             (Shape::Words(words), DeValue::String(text)) if words.iter().any(|word| word == text) => {
                 Some(Value::String(text.to_string()))
             }
             (Shape::Words(words), DeValue::String(text)) => {
-                self.unknown_word(text, words, at);
+                self.unknown_word(text, words, value.span(), at);
                 None
             }
             (Shape::Whole, DeValue::Integer(number)) => match i64::from_str_radix(number.as_str(), number.radix()) {
                 Ok(number) => Some(Value::Integer(number)),
                 Err(_) => {
-                    let fault = Diagnostic::new(
-                        Code::Implausible,
-                        format!("expected a whole number, found {number}"),
-                        at.place.clone(),
+                    let message = format!("expected a whole number, found {}", short(&number.to_string()));
+                    let fault = self.fault(Code::Implausible, message, value.span());
+                    self.refuse(
+                        fault.label("far too great").help("write the number that is meant, such as 2"),
+                        &at.place,
                     );
-                    self.refuse(fault.label("far too great"), &at.place);
                     None
                 }
             },
@@ -148,15 +144,20 @@ impl Walk<'_> {
             (Shape::Date, DeValue::Datetime(date)) if date.date.is_some() && date.time.is_none() => {
                 Some(Value::Datetime(*date))
             }
-            (_, found) => {
-                self.wrong_type(slot, found, at);
+            _ => {
+                self.wrong_type(slot, value, at);
                 None
             }
         }
     }
 
+    /// The items that fit. Their places count what is kept, as the stages to the right will.
     fn list(&mut self, items: &[&Spanned<DeValue<'_>>], slot: &Slot, at: &At) -> Vec<Value> {
-        items.iter().enumerate().filter_map(|(i, item)| self.item(item, slot, &at.item(i))).collect()
+        let mut kept = Vec::new();
+        for item in items {
+            kept.extend(self.item(item, slot, &at.item(kept.len())));
+        }
+        kept
     }
 
     fn item(&mut self, item: &Spanned<DeValue<'_>>, slot: &Slot, at: &At) -> Option<Value> {
@@ -164,51 +165,53 @@ impl Walk<'_> {
         self.value(item, slot, at)
     }
 
-    fn text(&mut self, text: &str, at: &At) -> Option<Value> {
-        self.is_printable(text, &at.place, Part::Value).then(|| Value::String(text.to_owned()))
+    fn text(&mut self, text: &str, span: Range<usize>, at: &At) -> Option<Value> {
+        self.is_printable(text, span, &at.place).then(|| Value::String(text.to_owned()))
     }
 
     /// Whether a text has only characters that can be seen; noted where not.
-    fn is_printable(&mut self, text: &str, place: &Place, part: Part) -> bool {
+    fn is_printable(&mut self, text: &str, span: Range<usize>, place: &Place) -> bool {
         let Some(hidden) = text.chars().find(|c| is_hidden(*c)) else { return true };
-        let code = u32::from(hidden);
-        let message = format!("expected characters that can be seen, found U+{code:04X}");
-        let fault = Diagnostic::at(Code::ControlCharacter, message, Spot::Path(place.clone(), part));
-        self.refuse(
-            fault
+        let message = format!("expected characters that can be seen, found U+{:04X}", u32::from(hidden));
+        let fault = self.fault(Code::ControlCharacter, message, span);
+        let fault = match hidden {
+            '\n' | '\t' => fault.label("goes over more than one line, or has a tab in it").help("write it on one line"),
+            _ => fault
                 .label("holds a character that cannot be printed")
                 .help("type the text anew, without what was pasted into it"),
-            place,
-        );
+        };
+        self.refuse(fault, place);
         false
     }
 
-    fn unknown_key(&mut self, name: &str, keys: &indexmap::IndexMap<String, Slot>, parent: &Place) {
-        let place = &parent.key(name);
-        let message = format!("expected a key of the plan language, found \"{}\"", name.escape_debug());
-        let fault = Diagnostic::new(Code::UnknownKey, message, place.clone()).at_key().label("not a key of this table");
-        let known: Vec<&str> = keys.keys().map(String::as_str).collect();
-        let fault = match nearest(name, &known) {
-            Some(near) => {
-                // Whoever slips in spelling a key has not left it out.
-                self.places.refuse(parent.key(near));
-                fault.help(format!("is `{near}` meant?"))
-            }
-            None => fault.help(format!("the keys of this table are {}", known.join(", "))),
-        };
-        self.refuse(fault, place);
+    fn not_yet(&mut self, later: &Later, span: Range<usize>, place: &Place) {
+        let fault = self.fault(Code::NotYet, format!("{} is not calculated yet", later.what), span);
+        self.refuse(fault.label("part of a later release").help("leave it out until then"), place);
     }
 
-    fn unknown_word(&mut self, found: &str, words: &[String], at: &At) {
+    fn unknown_key(&mut self, key: &str, span: Range<usize>, keys: &IndexMap<String, Slot>, parent: &At) {
+        let table = header(self.file, &parent.place.path);
+        let message = format!("expected a key of {table}, found `{}`", short(key));
+        let fault = self.fault(Code::UnknownKey, message, span).label("not a key of the plan language here");
+        let known: Vec<&str> = keys.keys().map(String::as_str).collect();
+        let fault = if let Some(near) = nearest(key, &known) {
+            // Whoever slips in spelling a key has not left it out.
+            self.places.refuse(parent.place.key(near));
+            fault.help(format!("is `{near}` meant?"))
+        } else if let Some(home) = home(self.file, key) {
+            fault.help(format!("`{key}` belongs to {home}"))
+        } else {
+            fault.help(format!("the keys of {table} are {}", known.join(", ")))
+        };
+        self.refuse(fault, &parent.place.key(key));
+    }
+
+    fn unknown_word(&mut self, found: &str, words: &[String], span: Range<usize>, at: &At) {
         let known: Vec<&str> = words.iter().map(String::as_str).collect();
         let listed = known.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", ");
-        let message = format!(
-            "expected {}{listed}, found \"{}\"",
-            if known.len() > 1 { "one of " } else { "" },
-            found.escape_debug()
-        );
-        let fault =
-            Diagnostic::new(Code::UnknownWord, message, at.place.clone()).label("none of the words that go here");
+        let one_of = if known.len() > 1 { "one of " } else { "" };
+        let message = format!("expected {one_of}{listed}, found \"{}\"", short(found));
+        let fault = self.fault(Code::UnknownWord, message, span).label("none of the words that go here");
         let fault = match nearest(found, &known) {
             Some(near) => fault.help(format!("is \"{near}\" meant?")),
             None => fault,
@@ -216,28 +219,19 @@ impl Walk<'_> {
         self.refuse(fault, &at.place);
     }
 
-    fn wrong_type(&mut self, slot: &Slot, found: &DeValue<'_>, at: &At) {
-        let example = slot.example.as_deref();
-        let wanted = match &slot.shape {
-            Shape::Table(_) | Shape::Named(_) => "a table".to_owned(),
-            Shape::List(_) | Shape::OneOrMore(_) => "a list".to_owned(),
-            Shape::Tuple(slots) => format!("a list of {}", slots.len()),
-            Shape::Quantity => "a number with its unit, in quotes".to_owned(),
-            Shape::Text | Shape::Words(_) => "a text in quotes".to_owned(),
-            Shape::Whole => "a whole number without quotes".to_owned(),
-            Shape::Truth => "true or false".to_owned(),
-            Shape::Date => "a day without quotes, such as 2026-03-02".to_owned(),
-        };
-        let fault =
-            Diagnostic::new(Code::WrongType, format!("expected {wanted}, found {}", kind(found)), at.place.clone());
-        let fault = match example {
-            Some(example) => {
-                let key = at.pattern.rsplit('.').next().unwrap_or_default().trim_end_matches("[]");
-                fault.help(format!("write it as in `{key} = {example}`"))
-            }
+    fn wrong_type(&mut self, slot: &Slot, value: &Spanned<DeValue<'_>>, at: &At) {
+        let found = value.get_ref();
+        let message = format!("expected {}, found {}", wanted(&slot.shape), kind(found));
+        let fault = self.fault(Code::WrongType, message, value.span());
+        let fault = match meant(slot, found, &at.pattern) {
+            Some(meant) => fault.help(format!("write `{meant}`")),
             None => fault,
         };
         self.refuse(fault, &at.place);
+    }
+
+    fn fault(&self, code: Code, message: String, span: Range<usize>) -> Diagnostic {
+        Diagnostic::at(code, message, Spot::Bytes(self.file, span))
     }
 
     fn refuse(&mut self, fault: Diagnostic, place: &Place) {
@@ -250,30 +244,4 @@ impl Walk<'_> {
 fn is_hidden(c: char) -> bool {
     c.is_control()
         || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
-}
-
-/// What a value is, in plain words.
-fn kind(value: &DeValue<'_>) -> &'static str {
-    match value {
-        DeValue::String(_) => "a text",
-        DeValue::Integer(_) => "a whole number",
-        DeValue::Float(_) => "a number",
-        DeValue::Boolean(_) => "true or false",
-        DeValue::Datetime(_) => "a date or time",
-        DeValue::Array(_) => "a list",
-        DeValue::Table(_) => "a table",
-    }
-}
-
-/// The known word nearest to a written one, if it is near: at most a third of its letters apart.
-fn nearest<'a>(written: &str, known: &[&'a str]) -> Option<&'a str> {
-    let apart = |word: &str| strsim::damerau_levenshtein(written, word);
-    let written_length = written.chars().count();
-    known
-        .iter()
-        .filter(|word| written_length <= 2 * word.chars().count())
-        .map(|word| (apart(word), *word))
-        .filter(|(distance, word)| *distance <= (word.chars().count() / 3).max(1))
-        .min()
-        .map(|(_, word)| word)
 }

@@ -5,6 +5,7 @@
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::time::Instant;
 
 use codespan_reporting::term::termcolor::NoColor;
 use expect_test::expect_file;
@@ -127,6 +128,8 @@ fn of_the_file() -> Vec<(Vec<u8>, Code)> {
         (with(format!("x = {}{}\n", "[".repeat(100_000), "]".repeat(100_000)).as_bytes()), Code::TooDeep),
         (with(format!("x = {}\n", "{ a = ".repeat(100_000)).as_bytes()), Code::TooDeep),
         (with(format!("{}a = 1\n", "a.".repeat(100_000)).as_bytes()), Code::TooDeep),
+        (with(format!("\"a\".{}a = 1\n", "a.".repeat(100_000)).as_bytes()), Code::TooDeep),
+        (with(format!("x = {{ {}a = 1 }}\n", "a.".repeat(100_000)).as_bytes()), Code::TooDeep),
     ]
 }
 
@@ -144,6 +147,44 @@ fn files_that_are_no_plans_are_refused_before_they_are_parsed() {
 /// The codes that the cases above stand for.
 pub(crate) fn codes_of_the_file() -> BTreeSet<String> {
     of_the_file().into_iter().map(|(_, code)| code.slug().to_owned()).collect()
+}
+
+#[test]
+fn a_file_that_is_not_parsed_is_shown_where_it_is_at_fault() {
+    let plan = b"[plan]\ntitle = \"An example\"\n".as_slice();
+    let deep = format!("x = {}\n", "[".repeat(40));
+    for fault in [b"# caf\xe9\n".as_slice(), deep.as_bytes()] {
+        let outcome = work_out(&of_bytes(&[plan, fault].concat()));
+        assert_eq!(found(&outcome).into_iter().map(|(_, line, _)| line).collect::<Vec<_>>(), [3]);
+    }
+}
+
+#[test]
+fn dots_and_brackets_in_texts_and_comments_are_not_nested() {
+    let line = "[.{".repeat(100);
+    let plan = format!("# {line}\n[plan]\ntitle = \"\"\"\n{line}\"\"\" # {line}\n");
+    let outcome = work_out(&of_bytes(plan.as_bytes()));
+    assert!(outcome.diagnostics.iter().all(|fault| fault.code != Code::TooDeep), "{}", told(&outcome));
+}
+
+#[test]
+fn what_is_written_at_great_length_is_quoted_in_part() {
+    let long = "x".repeat(100_000);
+    let plan = format!("[plan]\n{long} = 1\n[fibre.{long}]\nkind = \"{long}\"\nweight = \"{long}\"\n");
+    let outcome = work_out(&of_bytes(plan.as_bytes()));
+    assert!(outcome.has_errors());
+    assert!(told(&outcome).len() < 10_000);
+}
+
+/// One fault in each of very many lines: the answer comes at once, and tells how many are not shown.
+#[test]
+fn a_file_that_is_all_faults_is_answered_at_once() {
+    for line in ["a b\n", "a = 1\n", "x = [1\n", "[x\n", "t = \"\n", "\u{1}\n", "'''\\\n\"\"\"\\\n"] {
+        let began = Instant::now();
+        let told = told(&work_out(&of_bytes(line.repeat(20_000).as_bytes())));
+        assert!(began.elapsed().as_secs() < 10, "{line:?} took {:?}", began.elapsed());
+        assert!(told.ends_with("they may go when these are mended\n") || told.contains("[too-deep]"), "{line:?}");
+    }
 }
 
 #[test]
