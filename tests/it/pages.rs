@@ -26,14 +26,14 @@ fn titled(title: &str) -> Worked {
     worked(&SMALLEST.replace("First yarn", &title.replace('\\', "\\\\").replace('"', "\\\"")))
 }
 
-/// A plan that uses every name and text to its full length, in words as long as the trade has them.
-fn long_winded() -> String {
-    let name = |c: char| format!("\"{c}mmmmmmmmmm Mmmmmmmmmm mmmmmmmmm mmmmmmm\"");
+/// A plan that uses every name and text to its full length; `rest` follows the first letter of each name.
+fn long_winded(rest: &str) -> String {
+    let name = |c: char| format!("\"{c}{rest}\"");
     let text = "Mmmm mmmmmm ".repeat(10);
     let (north, south, dark, fast) = (name('n'), name('s'), name('d'), name('f'));
     format!(
         "[plan]\ntitle = \"{}\"\n[fibre.{north}]\nkind = \"wool\"\n[colours]\n{dark} = \"\"\n\
-         [braid.{south}]\nfibre = {north}\ncount = 30\nweight = \"100 g\"\nlength = \"2 m\"\nsections = [[{dark}, \"2 m\"]]\n\
+         [braid.{south}]\nfibre = {north}\ncount = 14\nweight = \"100 g\"\nlength = \"2 m\"\nsections = [[{dark}, \"2 m\"]]\n\
          dye-lot = \"{}\"\nprice = \"19 EUR\"\n[wheel]\nwhorls = {{ {fast} = \"8:1\", slow = \"5:1\" }}\nbrake = \"{}\"\n\
          [yarn]\nplies = 2\nwraps = \"10 wpi\"\n[garment.{dark}]\ncraft = \"knit\"\nlength = \"1100 m\"\n\
          [garment.{fast}]\ncraft = \"knit\"\nlength = \"400 m\"\n",
@@ -75,7 +75,9 @@ fn nothing_is_set_beyond_the_edge_of_the_paper() {
         let other = Worked { plan: other, ..worked };
         faults.extend(outside(&format!("{name} on Letter"), &wheelsheet::sheets(&other)));
     }
-    faults.extend(outside("long-winded", &wheelsheet::sheets(&worked(&long_winded()))));
+    for rest in ["mmmmmmmmmm Mmmmmmmmmm mmmmmmmmm mmmmmmm", &"m".repeat(39)] {
+        faults.extend(outside(rest, &wheelsheet::sheets(&worked(&long_winded(rest)))));
+    }
     assert_eq!(faults, Vec::<String>::new());
 }
 
