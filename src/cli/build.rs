@@ -80,7 +80,13 @@ fn one(project: &source::Project, options: &Options, how: How) -> Built {
     let outcome = crate::work_out(project);
     let told = told(&outcome, how);
     let Some(worked) = outcome.worked else {
-        let line = format!("{}: not built, its plan has errors", project.name);
+        let old = options.out.join(&project.name);
+        let stale = if old.is_dir() {
+            format!("; the sheets in {} are of an earlier plan", old.display())
+        } else {
+            String::new()
+        };
+        let line = format!("{}: not built, its plan has errors{stale}", project.name);
         return Built { end: End::Faulty, told, lines: vec![line] };
     };
     let sheets = crate::sheets(&worked);

@@ -24,7 +24,7 @@ use clap::{Args, ColorChoice, Parser, Subcommand, ValueEnum};
     about = "From a hand spinner's plan in plain text to worksheets for the wheel.",
     after_help = "Examples:\n  wheelsheet new shawl            a plan to begin with, in shawl/plan.toml\n  \
                   wheelsheet build shawl          its sheets, in out/shawl\n  \
-                  wheelsheet explain singles.twist shawl"
+                  wheelsheet explain singles.twist-at-wheel shawl"
 )]
 struct Cli {
     #[command(subcommand)]
@@ -104,7 +104,9 @@ enum Command {
         format: figures::Form,
     },
     /// Explain one figure of a plan, or one kind of fault.
-    #[command(after_help = "Examples:\n  wheelsheet explain singles.twist shawl\n  wheelsheet explain missing-unit")]
+    #[command(
+        after_help = "Examples:\n  wheelsheet explain singles.twist-at-wheel shawl\n  wheelsheet explain missing-unit"
+    )]
     Explain {
         /// Name of a figure, as `figures` lists it, or of a fault, as it stands in brackets behind "error".
         what: String,

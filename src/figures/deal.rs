@@ -287,7 +287,8 @@ fn sets(plan: &Plan, index: usize, per_ply: f64, pieces: &[Vec<Piece>]) -> Resul
     let given: Vec<usize> = ply_plan.plies.iter().filter_map(strips).collect();
     let most = given.iter().copied().min().unwrap_or(fewest);
     if let Some(n) = (fewest..=most.max(fewest)).find(|n| given.iter().all(|strips| strips % n == 0)) {
-        return Ok(n);
+        let all = ply_plan.plies.iter().map(|ply| strips(ply).unwrap_or(n * pieces[ply.supply].len())).sum();
+        return if all > MOST_STRIPS { Err(Box::new(too_many_strips(plan, all, n))) } else { Ok(n) };
     }
     let (ply, total) = ply_plan
         .plies
@@ -313,6 +314,21 @@ fn sets(plan: &Plan, index: usize, per_ply: f64, pieces: &[Vec<Piece>]) -> Resul
         .help(format!("`strips = {works}` deals out over {fewest} sets; so does leaving it out")),
     ))
 }
+
+fn too_many_strips(plan: &Plan, all: usize, n_sets: usize) -> Diagnostic {
+    let holds = &plan.wheel.bobbin_holds;
+    Diagnostic::new(
+        Code::BobbinTooSmall,
+        format!("expected at most {MOST_STRIPS} strips in one ply plan, found {all}"),
+        holds.place.clone(),
+    )
+    .label(format!("a bobbin holds {}, so that there are {n_sets} sets", holds.text))
+    .note("where a ply says no `strips`, each braid is torn into one for every set")
+    .help("say fewer `strips` for each ply, take larger bobbins, or part the project into several plans")
+}
+
+/// More strips than these nobody tears, and no checklist could be followed; our choice.
+const MOST_STRIPS: usize = 2000;
 
 /// More sets than these are a slip of the pen; our choice.
 const MOST_SETS: usize = 200;

@@ -361,9 +361,9 @@ impl Line {
         }
     }
 
-    /// Whether its draws differ at all.
+    /// Whether its draws differ by more than the last bits of arithmetic.
     pub fn has_spread(&self) -> bool {
-        self.bands.low < self.bands.high
+        self.bands.high - self.bands.low > 1e-12
     }
 }
 

@@ -46,6 +46,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     let mut faults = Vec::new();
     let mut book = ledger::Book::default();
     let aim = aim::aim(&mut book, plan);
+    faults.extend(outcome::sample_against_itself(plan, &book));
     let settings = spin::spin(&mut book, plan, &aim, &mut faults);
     let dealt = deal::deal(&mut book, plan, &aim, &mut faults);
     if faults.iter().any(is_error) {

@@ -4,8 +4,8 @@ use super::expression::{Node, Op, text};
 use super::ledger::{Book, Columns, Ledger, Said};
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Expect, Plan};
-use crate::units::format::{significant, with_unit};
-use crate::units::{System, leading, parse};
+use crate::units::format::{percent, significant, with_unit};
+use crate::units::{Kind, Loft, Share, System, leading, parse, unit};
 use std::sync::Arc;
 
 /// The first figure whose nominal value is not finite, with the entries that it was made of.
@@ -54,6 +54,40 @@ fn entries(book: &Book, node: &Arc<Node>) -> Vec<Place> {
     }
     found.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
     found.into_iter().map(|(_, _, place)| place).collect()
+}
+
+/// Lofts that yarns can have, in wpi/√(yd/lb); our choice, as for the targets of a plan.
+const LOFTS: std::ops::RangeInclusive<f64> = 0.25..=0.65;
+
+/// What of a wound loop a wash can leave; our choice, generous.
+const KEPT: std::ops::RangeInclusive<f64> = 0.5..=1.2;
+
+/// Readings of the chosen sample that cannot be of one yarn.
+pub(super) fn sample_against_itself(plan: &Plan, book: &Book) -> Vec<Diagnostic> {
+    let Some(sample) = plan.chosen() else { return Vec::new() };
+    let mut faults = Vec::new();
+    let unit = unit(Kind::Loft, "wpi/√(yd/lb)").expect("invariant: the tables have the trade's loft");
+    let loft = unit.from_base(book.figure::<Loft>("washed.loft").value());
+    if !LOFTS.contains(&loft) {
+        let message = format!("expected a loft from 0.25 to 0.65, found {}", significant(loft, 2));
+        faults.push(
+            Diagnostic::new(Code::WrapsAgainstGrist, message, sample.place.key("skein"))
+                .label("wraps and weight per length are not of one yarn")
+                .note("loft is wraps per inch over the root of yards per pound")
+                .help("look at the wraps, the loops and the weight of the sample, and at their units"),
+        );
+    }
+    let kept = book.find::<Share>(&format!("sample.{}.keep", sample.name)).map(|kept| kept.value());
+    if let Some(kept) = kept.filter(|kept| !KEPT.contains(kept)) {
+        let message = format!("expected a washed loop of 50 to 120 % of the loop as wound, found {}", percent(kept, 0));
+        faults.push(
+            Diagnostic::new(Code::Implausible, message, sample.place.key("skein").key("washed-loop"))
+                .label("this much after the wash")
+                .also(sample.place.key("skein").key("loop"), "this much before")
+                .help("measure both again; a loop is once around the skein"),
+        );
+    }
+    faults
 }
 
 /// Beliefs of the plan that the ledger does not bear out.

@@ -336,6 +336,8 @@ fn number(leaf: &Node, family: &Family, digits: u32) -> String {
 
 /// A number without noughts at its end, with an ordinary minus sign.
 fn plain(x: f64, digits: u32) -> String {
+    // What rounding leaves of a difference of equals is nothing.
+    let x = if x.abs() < 1e-12 { 0.0 } else { x };
     let text = significant(x, digits);
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }

@@ -333,11 +333,8 @@ fn buy(printer: &Printer, garment: &Garment) -> Option<String> {
             let name = format!("garment.{}.to-buy.{}", garment.name, supply.name);
             let n = printer.ledger.get(&name).value as usize;
             (n > 0).then(|| {
-                format!(
-                    "{} more of {}",
-                    printer.value(&name, In("", Round::Places(0))),
-                    printer.as_written(&supply.name)
-                )
+                let n = printer.value(&name, In("", Round::Places(0)));
+                format!("{n} more {}{}", lot(printer, supply), printer.as_written(&supply.name))
             })
         })
         .collect();
@@ -443,7 +440,7 @@ fn choices(printer: &Printer) -> Vec<Choice> {
             let supply = scarcest(printer);
             Choice {
                 short: chance_text(printer, &format!("garment.{}.chance-short-with-one-more", garment.name)),
-                what: format!("one more of {}", printer.as_written(&supply.name)),
+                what: format!("one more {}{}", lot(printer, supply), printer.as_written(&supply.name)),
                 note: supply
                     .price
                     .as_ref()
@@ -451,6 +448,15 @@ fn choices(printer: &Printer) -> Vec<Choice> {
             }
         })
         .collect()
+}
+
+/// "of " before the name of a braid; loose fibre is bought again by the lot that there is.
+fn lot(printer: &Printer, supply: &Supply) -> String {
+    if supply.in_braids {
+        return "of ".to_owned();
+    }
+    let (lead, _) = weight(printer);
+    format!("lot of {} ", printer.with_unit(&format!("{}.weight", supply.place.path), lead))
 }
 
 fn scarcest<'a>(printer: &Printer<'a>) -> &'a Supply {

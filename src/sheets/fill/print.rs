@@ -57,6 +57,8 @@ pub enum Round {
 impl Round {
     /// A number so rounded, thousands parted.
     pub fn text(self, x: f64) -> String {
+        // What is left of a difference of equals is no number for paper.
+        let x = if x.abs() < NOISE { 0.0 } else { x };
         grouped(&match self {
             Self::Digits(digits) => significant(x, digits),
             Self::Plain(_) => exact(self.value(x)),
@@ -80,6 +82,9 @@ impl Round {
         }
     }
 }
+
+/// Smaller than this is what rounding leaves, in any unit that a sheet prints.
+const NOISE: f64 = 1e-9;
 
 /// In which unit and how rounded.
 #[derive(Debug, Clone, Copy)]
@@ -208,7 +213,7 @@ impl<'a> Printer<'a> {
     /// Text that holds numbers of the plan as its writer wrote them.
     pub fn as_written(&self, text: &str) -> String {
         let unit = unit(Kind::Count, "").expect("invariant: the tables have the plain number");
-        self.record(text.to_owned(), unit, Of::Label("as written"))
+        self.record(text.replace(" %", "\u{a0}%"), unit, Of::Label("as written"))
     }
 
     pub(super) fn record(&self, text: String, unit: &'static Unit, of: Of) -> String {
