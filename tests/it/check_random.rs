@@ -249,6 +249,17 @@ proptest! {
     }
 }
 
+/// The `toml` crate reads and writes each plan in ways of its own: same entries, other tables, quotes and spacing.
+#[test]
+fn a_shipped_plan_read_and_written_anew_is_the_same_plan() {
+    for plan in PLANS {
+        let read: toml::Table = toml::from_str(plan).expect("a shipped plan is TOML");
+        let anew = toml::to_string(&read).expect("what was read can be written");
+        let [before, after] = [plan, &anew].map(|text| checked(text, log_of(plan)).0.expect("the project is sound"));
+        assert_eq!(fingerprint(&before), fingerprint(&after), "{anew}");
+    }
+}
+
 /// The plan with its tables in another order; entries of a list keep theirs, which has a meaning.
 fn shuffled_tables(plan: &str, mut seed: u64) -> String {
     let mut tables: Vec<String> = Vec::new();

@@ -181,6 +181,18 @@ proptest! {
     }
 
     #[test]
+    fn a_plan_read_and_written_anew_is_the_same_plan(numbers in any_numbers()) {
+        // The `toml` crate writes it in ways of its own: other tables, quotes and spacing, the same entries.
+        let text = numbers.text();
+        let read: toml::Table = toml::from_str(&text).expect("what is written here is TOML");
+        let anew = toml::to_string(&read).expect("what was read can be written");
+        prop_assert_ne!(&text, &anew);
+        let ledgers = [text, anew].map(|text| answered(&of_texts(&text, "")).1.and_then(|outcome| outcome.ledger));
+        let [before, after] = ledgers.map(|ledger| ledger.map(|ledger| bits(&ledger)));
+        prop_assert_eq!(before, after);
+    }
+
+    #[test]
     fn a_new_entry_moves_no_draws_of_another(numbers in any_numbers(), width in 0.0..50.0f64) {
         let text = numbers.text();
         let more = format!("{text}\n[garment.added]\nlength = \"400 ± {width:.0} m\"\n");
