@@ -154,18 +154,7 @@ impl Book {
         text: String,
         reason: &'static str,
     ) -> Figure<Q> {
-        let place = format!("choice.{place}");
-        self.sources.insert(
-            place.clone(),
-            Source { words: words.to_owned(), text, value, said: Said::Choice(reason), place: None },
-        );
-        Figure::entry(Entry {
-            place,
-            words: words.to_owned(),
-            value,
-            uncertainty: 0.0,
-            shape: expression::Shape::Normal,
-        })
+        self.exact(format!("choice.{place}"), words, value, text, Said::Choice(reason))
     }
 
     /// A published fact about something that the plan names: exact, with its standing and source.
@@ -178,11 +167,12 @@ impl Book {
         standing: Standing,
         source: &'static str,
     ) -> Figure<Q> {
-        let place = format!("fact.{place}");
-        self.sources.insert(
-            place.clone(),
-            Source { words: words.to_owned(), text, value, said: Said::Default(standing, source), place: None },
-        );
+        self.exact(format!("fact.{place}"), words, value, text, Said::Default(standing, source))
+    }
+
+    /// A number without spread that stands at no place of the plan.
+    fn exact<Q: Quantity>(&mut self, place: String, words: &str, value: f64, text: String, said: Said) -> Figure<Q> {
+        self.sources.insert(place.clone(), Source { words: words.to_owned(), text, value, said, place: None });
         Figure::entry(Entry {
             place,
             words: words.to_owned(),
