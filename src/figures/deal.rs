@@ -20,6 +20,8 @@ use crate::units::{Count, Mass, Share, Standing};
 pub struct Deal {
     /// One for each ply plan that yields anything, in the plan's order.
     pub plans: Vec<DealtPlan>,
+    /// The supply that gives out first: an index into [`Plan::supplies`].
+    pub scarcest: usize,
 }
 
 /// The sets of a ply plan.
@@ -100,7 +102,7 @@ pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     let spun = spun(book, aim);
     book.enter("yarn.length", "washed yarn in all", folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens));
     let mut taken = vec![0.0; plan.supplies.len()];
-    let mut dealt = Deal::default();
+    let mut dealt = Deal { plans: Vec::new(), scarcest: scarcest(&usable, &demand) };
     let mut numbers = Numbers::default();
     for (index, ply_plan) in plan.ply_plans.iter().enumerate() {
         let per_ply = fibre.value() * ply_plan.share / n;
@@ -162,6 +164,15 @@ fn plies_of(plan: &Plan, ply_plan: usize, supply: usize) -> f64 {
 pub fn demand(plan: &Plan, supply: usize) -> f64 {
     let n = plan.yarn.plies.value;
     (0..plan.ply_plans.len()).map(|index| plan.ply_plans[index].share * plies_of(plan, index, supply) / n).sum()
+}
+
+/// The supply that gives out first.
+fn scarcest(usable: &[Figure<Mass>], demand: &[f64]) -> usize {
+    let lasts = |supply: usize| usable[supply].value() / demand[supply];
+    (0..usable.len())
+        .filter(|&supply| demand[supply] > 0.0)
+        .min_by(|&a, &b| lasts(a).total_cmp(&lasts(b)))
+        .expect("invariant: some ply names a supply")
 }
 
 /// Fibre that can go into the yarn: the scarcest supply says how much.

@@ -34,7 +34,7 @@ pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal) {
         book.enter(name("fibre"), noun("fibre for the"), folding::fibre_for(&total, &spun, &aim.waste, &aim.lightens));
         let have = book.figure::<Length>("yarn.length");
         book.enter(name("left-over"), noun("yarn left over from the"), (&have - &total).by(&LEFT));
-        one_more(book, plan, aim, garment, &total);
+        one_more(book, plan, aim, garment, &total, deal.scarcest);
     }
     if plan.garments.len() > 1 {
         together(book, plan);
@@ -42,8 +42,7 @@ pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal) {
 }
 
 /// What would be left with one more braid of the scarcest supply.
-fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &Figure<Length>) {
-    let scarcest = scarcest(book, plan);
+fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &Figure<Length>, scarcest: usize) {
     let name = &plan.supplies[scarcest].name;
     let mean = one_of(&plan.supplies[scarcest]);
     let braid: Figure<Mass> = book.choose(
@@ -72,18 +71,6 @@ fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &
 /// The weight of one braid of a supply, or of loose fibre all of it.
 pub fn one_of(supply: &Supply) -> f64 {
     supply.weights.iter().map(|weight| weight.value).sum::<f64>() / supply.weights.len() as f64
-}
-
-/// Index of the supply that gives out first.
-pub fn scarcest(book: &Book, plan: &Plan) -> usize {
-    let lasts = |supply: usize| {
-        let usable = book.figure::<Mass>(&format!("{}.usable", plan.supplies[supply].place.path));
-        usable.value() / demand(plan, supply)
-    };
-    (0..plan.supplies.len())
-        .filter(|&supply| demand(plan, supply) > 0.0)
-        .min_by(|&a, &b| lasts(a).total_cmp(&lasts(b)))
-        .expect("invariant: some ply names a supply")
 }
 
 /// Likely yarn of a garment, by the way that its entry takes.

@@ -23,6 +23,7 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
         || "doubt how long the yarn will be".to_owned(),
         |garment| format!("doubt about the {}", garment.name),
     );
+    let shares = printer.ledger.shares(&doubted);
     Overview {
         page,
         fibre: fibre_facts(printer),
@@ -32,10 +33,10 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
         way: way(printer),
         balance: balance(printer),
         gives: gives(printer),
-        measure_next: measure_next(printer, &doubted),
+        measure_next: measure_next(printer, &doubted, &shares),
         doubt,
         choices: choices(printer),
-        defaults: defaults(printer, &doubted),
+        defaults: defaults(printer, &shares),
         warnings: warnings(printer),
     }
 }
@@ -263,27 +264,25 @@ fn lens(printer: &Printer, name: &str, scale: &Scale) -> Lens {
 }
 
 fn garment_balance(printer: &Printer, garment: &Garment, scale: &Scale) -> GarmentBalance {
-    let name = |what: &str| format!("garment.{}.{what}", garment.name);
-    let chance = printer.ledger.get(&name("chance-short")).value;
-    GarmentBalance {
-        name: printer.as_written(&garment.name),
-        need: lens(printer, &name("total"), scale),
-        left_over: left_over(printer, &name("left-over"), scale),
-        short: chance_text(printer, &name("chance-short")),
-        short_of_100: (chance * 100.0).round() as u8,
-        buy: buy(printer, garment),
-    }
+    let name = printer.as_written(&garment.name);
+    one_balance(printer, &format!("garment.{}", garment.name), name, buy(printer, garment), scale)
 }
 
 /// All garments of the plan from the one yarn.
 fn all_balance(printer: &Printer, scale: &Scale) -> GarmentBalance {
+    one_balance(printer, "garments", "all together".to_owned(), None, scale)
+}
+
+/// The balance whose figures stand below `place` in the ledger.
+fn one_balance(printer: &Printer, place: &str, name: String, buy: Option<String>, scale: &Scale) -> GarmentBalance {
+    let chance = format!("{place}.chance-short");
     GarmentBalance {
-        name: "all together".to_owned(),
-        need: lens(printer, "garments.total", scale),
-        left_over: left_over(printer, "garments.left-over", scale),
-        short: chance_text(printer, "garments.chance-short"),
-        short_of_100: (printer.ledger.get("garments.chance-short").value * 100.0).round() as u8,
-        buy: None,
+        name,
+        need: lens(printer, &format!("{place}.total"), scale),
+        left_over: left_over(printer, &format!("{place}.left-over"), scale),
+        short: chance_text(printer, &chance),
+        short_of_100: (printer.ledger.get(&chance).value * 100.0).round() as u8,
+        buy,
     }
 }
 
@@ -400,8 +399,7 @@ const QUESTIONS: [Question; 5] = [
     },
 ];
 
-fn measure_next(printer: &Printer, doubted: &str) -> Vec<Measure> {
-    let shares = printer.ledger.shares(doubted);
+fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> Vec<Measure> {
     let mut asked: Vec<(f64, Measure)> = QUESTIONS
         .iter()
         .filter_map(|question| {
@@ -437,7 +435,7 @@ fn choices(printer: &Printer) -> Vec<Choice> {
         .filter(|garment| printer.ledger.get(&format!("garment.{}.chance-short", garment.name)).value >= 0.005)
         .take(3)
         .map(|garment| {
-            let supply = scarcest(printer);
+            let supply = &printer.plan.supplies[printer.ledger.deal.scarcest];
             Choice {
                 short: chance_text(printer, &format!("garment.{}.chance-short-with-one-more", garment.name)),
                 what: format!("one more {}{}", lot(printer, supply), printer.as_written(&supply.name)),
@@ -459,18 +457,8 @@ fn lot(printer: &Printer, supply: &Supply) -> String {
     format!("lot of {} ", printer.with_unit(&format!("{}.weight", supply.place.path), lead))
 }
 
-fn scarcest<'a>(printer: &Printer<'a>) -> &'a Supply {
-    let words = &printer.ledger.source("choice.one-more").words;
-    let plan = printer.plan;
-    plan.supplies
-        .iter()
-        .find(|supply| *words == format!("one more of {}", supply.name))
-        .expect("invariant: the braid added is one of a supply")
-}
-
 /// Defaults that bring the most doubt.
-fn defaults(printer: &Printer, doubted: &str) -> Vec<DefaultThatMatters> {
-    let shares = printer.ledger.shares(doubted);
+fn defaults(printer: &Printer, shares: &[(String, f64)]) -> Vec<DefaultThatMatters> {
     shares
         .iter()
         .filter(|(_, share)| *share >= 0.02)
