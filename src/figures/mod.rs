@@ -21,6 +21,7 @@ pub mod garment;
 pub mod ledger;
 mod outcome;
 pub mod sample;
+mod sets;
 pub mod spin;
 pub mod statistics;
 pub mod thickness;
