@@ -45,7 +45,7 @@ use std::sync::Arc;
 use diagnostics::{Diagnostic, Severity};
 use document::{Fault, Templates, Which};
 use figures::Ledger;
-use figures::spin::Settings;
+use figures::settings::Settings;
 use plan::Plan;
 use sheets::Sheets;
 use source::Project;

@@ -16,12 +16,15 @@ pub mod deal;
 pub mod enough;
 pub mod expression;
 pub mod fibre;
+mod fineness;
 pub mod folding;
 pub mod garment;
+mod gates;
 pub mod ledger;
 mod outcome;
 pub mod sample;
 mod sets;
+pub mod settings;
 pub mod spin;
 pub mod statistics;
 pub mod thickness;
@@ -36,7 +39,7 @@ pub struct Outcome {
     /// The ledger, where every figure is finite and no fault is an error.
     pub ledger: Option<Arc<Ledger>>,
     /// What was settled for the wheel.
-    pub settings: Option<spin::Settings>,
+    pub settings: Option<settings::Settings>,
     /// Faults: the impossible, and beliefs that do not hold.
     pub faults: Vec<Diagnostic>,
 }

@@ -14,7 +14,7 @@ pub mod wheel_card;
 pub mod workings;
 
 use crate::figures::Ledger;
-use crate::figures::spin::Settings;
+use crate::figures::settings::Settings;
 use crate::plan::Plan;
 
 /// The sheets of one plan.

@@ -16,7 +16,7 @@ mod workings;
 use super::marks::{self, Page};
 use super::{Sheets, workings::Workings};
 use crate::figures::Ledger;
-use crate::figures::spin::Settings;
+use crate::figures::settings::Settings;
 use crate::plan::{self, Plan};
 use print::Printer;
 

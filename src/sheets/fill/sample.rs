@@ -4,7 +4,7 @@ use super::gates::{Remedies, gate};
 use super::print::{In, Printer, Round};
 use super::wheel::chosen;
 use super::words::{self, grist, hand_length, tie};
-use crate::figures::spin::Settings;
+use crate::figures::settings::Settings;
 use crate::sheets::marks::Page;
 use crate::sheets::sample_card::{SampleCard, SampleOf, SampleRow, SetUp, SkeinSum};
 use crate::units::Kind;

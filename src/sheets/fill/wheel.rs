@@ -3,7 +3,7 @@
 use super::gates::{Remedies, check_weight, gate, gate_with_scale, length_weighed, scale_step};
 use super::print::{In, Printer, Round, some_unit};
 use super::words::{self, CAUTION, hand_length, tie};
-use crate::figures::spin::Settings;
+use crate::figures::settings::Settings;
 use crate::plan::Origin;
 use crate::sheets::marks::{Amount, Page, Setting, Warning};
 use crate::sheets::wheel_card::{Act, Card, Check, Stations, WheelCard};

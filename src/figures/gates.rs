@@ -1,0 +1,132 @@
+//! Limits to check by: weights of a measured length, wraps, twists, each as low, target and high in the unit of its tool.
+
+use super::aim::Aim;
+use super::expression::{Figure, Formula, greatest, rest, with};
+use super::ledger::Book;
+use super::{assumed, folding, sample, thickness, twist};
+use crate::plan::Plan;
+use crate::units::format::{decimals, exact};
+use crate::units::{Count, Kind, Length, LinearDensity, Mass, Quantity, Share, Standing, System, Twist, Wraps, unit};
+
+/// The finest step of any weight in plan and log: what the scale reads.
+pub(super) fn scale_step(book: &mut Book, plan: &Plan) -> Figure<Mass> {
+    let supplies = plan.supplies.iter().flat_map(|supply| &supply.weights);
+    let steps = supplies
+        .chain(plan.samples.iter().filter_map(|sample| sample.weight.as_ref()))
+        .map(|weight| weight.uncertainty * 2.0);
+    // A weight in whole grams says little of the scale, since nobody writes 101.0 g; a tenth is what checking takes.
+    let finest = steps.filter(|step| *step > 0.0).fold(TENTH_OF_A_GRAM, f64::min);
+    book.choose(
+        "scale-step",
+        "one step of the scale",
+        finest,
+        format!("{} g", exact(finest)),
+        "a scale for checking yarn reads a tenth of a gram",
+    )
+}
+
+const TENTH_OF_A_GRAM: f64 = 0.1;
+
+/// The length to weigh, its weight, and the limits of that.
+pub(super) fn weight_gate(
+    book: &mut Book,
+    plan: &Plan,
+    stage: &str,
+    noun: &str,
+    density: &Figure<LinearDensity>,
+    step: &Figure<Mass>,
+) {
+    let length = length_to_weigh(book, plan, stage, density, step);
+    let weight = book.enter(
+        format!("{stage}.check-weight"),
+        format!("weight of the {noun} checked"),
+        folding::check_weight(density, &length),
+    );
+    let tolerance = book.assume::<Share>(&assumed::GATE_WEIGHT);
+    let room = book.enter(
+        format!("{stage}.check-room"),
+        format!("room for the {noun} checked"),
+        greatest(&[&weight * &tolerance, step.clone()]).by(&GATE),
+    );
+    gate(book, &format!("{stage}.check-weight"), &format!("{noun} checked"), &weight, &room);
+}
+
+/// The shortest of some round lengths that weighs twenty steps of the scale, so that one step is one part in twenty.
+fn length_to_weigh(
+    book: &mut Book,
+    plan: &Plan,
+    stage: &str,
+    density: &Figure<LinearDensity>,
+    step: &Figure<Mass>,
+) -> Figure<Length> {
+    let symbol = if plan.units == System::Inch { "yd" } else { "m" };
+    let one = unit(Kind::Length, symbol).expect("invariant: the tables have metres and yards").factor;
+    let enough = |n: &&f64| **n * one * density.value() >= 20.0 * step.value();
+    let n = ROUND_LENGTHS.iter().find(enough).unwrap_or(&ROUND_LENGTHS[ROUND_LENGTHS.len() - 1]);
+    book.choose(
+        &format!("{stage}.check-length"),
+        "length weighed",
+        n * one,
+        format!("{} {symbol}", decimals(*n, 0)),
+        "the shortest round length that weighs twenty steps of the scale",
+    )
+}
+
+const ROUND_LENGTHS: [f64; 7] = [2.0, 5.0, 10.0, 20.0, 30.0, 50.0, 100.0];
+
+static GATE: Formula = Formula { source: "our choice of limits", standing: Standing::OurChoice };
+
+/// Low and high of a gate.
+fn gate<Q: Quantity>(book: &mut Book, name: &str, noun: &str, target: &Figure<Q>, room: &Figure<Q>) {
+    book.enter(format!("{name}.low"), format!("least {noun}"), (target - room).by(&GATE));
+    book.enter(format!("{name}.high"), format!("most {noun}"), (target + room).by(&GATE));
+}
+
+/// Wraps in the window that one counts them in.
+pub(super) fn wraps_gate(book: &mut Book, plan: &Plan, stage: &str, wraps: &Figure<Wraps>) {
+    let window: Figure<Length> =
+        book.assume(if plan.units == System::Inch { &assumed::WINDOW_INCH } else { &assumed::WINDOW_METRIC });
+    let counted = book.enter(
+        format!("{stage}.wraps-counted"),
+        format!("{stage} wraps counted"),
+        thickness::wraps_in(wraps, &window),
+    );
+    let one = book.assume::<Count>(&assumed::ONE_WRAP);
+    gate(book, &format!("{stage}.wraps-counted"), &format!("{stage} wraps counted"), &counted, &one);
+}
+
+/// Limits of the washed sample: wraps and grist.
+pub(super) fn washed_gates(book: &mut Book, plan: &Plan, aim: &Aim) {
+    let wraps = book.figure("washed.wraps");
+    wraps_gate(book, plan, "washed", &wraps);
+    let tolerance = book.assume::<Share>(&assumed::GATE_WEIGHT);
+    let grist = thickness::yield_of(&aim.washed).named("washed.grist", "washed grist");
+    book.enter("washed.grist.low", "least washed grist", (&grist * rest(&tolerance)).by(&GATE));
+    book.enter("washed.grist.high", "most washed grist", (&grist * with(&tolerance)).by(&GATE));
+}
+
+/// Twists to count: the ply-back of fresh singles, the fresh plied yarn, the washed sample.
+pub(super) fn twist_gates(book: &mut Book, plan: &Plan, aim: &Aim) {
+    let counted: Figure<Length> =
+        book.assume(if plan.units == System::Inch { &assumed::COUNTED_INCH } else { &assumed::COUNTED_METRIC });
+    let shown = sample::ply_back_share(book);
+    let fresh = book.figure::<Twist>("singles.fresh-twist");
+    let ply_back = book.enter("singles.ply-back", "twists in the ply-back", twist::ply_back(&fresh, &shown, &counted));
+    twist_gate(book, "singles.ply-back", "twists in the ply-back", &ply_back);
+    let plied = book.enter("plied.fresh-twist", "ply twist fresh", twist::fresh(&aim.plied_at_wheel, &aim.stretch));
+    let turns = book.enter("plied.twists", "twists in the plied yarn", twist::turns_in(&plied, &counted));
+    twist_gate(book, "plied.twists", "twists in the plied yarn", &turns);
+    let washed = book.enter("washed.twists", "twists in the washed yarn", twist::turns_in(&aim.ply_twist, &counted));
+    twist_gate(book, "washed.twists", "twists in the washed yarn", &washed);
+}
+
+fn twist_gate(book: &mut Book, name: &str, noun: &str, target: &Figure<Count>) {
+    let tolerance = book.assume::<Share>(&assumed::GATE_TWIST);
+    let half = book.assume::<Count>(&assumed::HALF_TWIST);
+    let room = book.enter(
+        format!("{name}.room"),
+        format!("room for {noun}"),
+        greatest(&[&tolerance * target, half]).by(&GATE),
+    );
+    gate(book, name, noun, target, &room);
+}

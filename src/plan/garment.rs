@@ -1,0 +1,89 @@
+//! What the yarn is for.
+
+use super::Reading;
+use crate::diagnostics::Place;
+use crate::units::{Area, Length, Mass, Rows, Stitches};
+
+/// What the yarn is for.
+#[derive(Debug, Clone, Hash)]
+pub struct Garment {
+    /// Its name in the plan.
+    pub name: String,
+    /// Where it stands.
+    pub place: Place,
+    /// How it is made.
+    pub craft: Craft,
+    /// Stitch, as written.
+    pub stitch: Option<String>,
+    /// Needles or hook, as written.
+    pub tool: Option<String>,
+    /// Gauge after washing.
+    pub gauge: Option<Gauge>,
+    /// How its yarn is reckoned.
+    pub need: Need,
+}
+
+/// How a garment is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Craft {
+    /// Knitting.
+    Knit,
+    /// Crochet.
+    Crochet,
+    /// Weaving.
+    Weave,
+}
+
+/// A gauge.
+#[derive(Debug, Clone, Hash)]
+pub struct Gauge {
+    /// Stitches per length.
+    pub stitches: Reading<Stitches>,
+    /// Rows per length; a default where only stitches are given.
+    pub rows: Reading<Rows>,
+    /// As written.
+    pub text: String,
+}
+
+/// Ways to the length of yarn in a garment, best first.
+#[derive(Debug, Clone, Hash)]
+pub enum Need {
+    /// From a measured swatch, by area: size of the swatch and its weight or length.
+    Swatch {
+        /// Area of the garment.
+        area: Reading<Area>,
+        /// Area of the swatch.
+        size: Reading<Area>,
+        /// What was measured of it.
+        yarn: SwatchYarn,
+    },
+    /// From area and gauge, in stocking or garter stitch.
+    Gauge {
+        /// Area of the garment.
+        area: Reading<Area>,
+        /// Stitches and rows.
+        gauge: Gauge,
+        /// The stitch, whose loop constant is known.
+        stitch: Stitch,
+    },
+    /// As a pattern states it.
+    Length(Reading<Length>),
+}
+
+/// What was measured of a swatch.
+#[derive(Debug, Clone, Hash)]
+pub enum SwatchYarn {
+    /// Its weight.
+    Weight(Reading<Mass>),
+    /// The length of yarn in it.
+    Length(Reading<Length>),
+}
+
+/// Stitches whose yarn per area is known from the gauge alone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Stitch {
+    /// Stocking stitch (US: stockinette).
+    Stocking,
+    /// Garter stitch.
+    Garter,
+}

@@ -1,0 +1,207 @@
+//! The checked plan and log: plain values, units read, names resolved, defaults filled in and marked as such.
+//!
+//! Foundation: made by `check`, read by every stage right of it. No byte spans: a reading carries its place by keys,
+//! so that spacing and comments change nothing here. Serialisable on purpose nowhere; hashed as a whole for the fingerprint.
+
+use std::hash::{Hash, Hasher};
+use std::marker::PhantomData;
+
+use crate::diagnostics::Place;
+use crate::units::{Kind, Share, Standing, System, Unit};
+
+mod fibre;
+mod garment;
+mod sample;
+mod wheel;
+mod yarn;
+
+pub use fibre::{Colour, Fibre, FibreKind, Sampling, Supply};
+pub use garment::{Craft, Garment, Gauge, Need, Stitch, SwatchYarn};
+pub use sample::Sample;
+pub use wheel::{Draw, Plying, Wheel, Whorl};
+pub use yarn::{Direction, End, Part, Ply, PlyPlan, Yarn};
+
+/// One number of the plan, the log or the table of defaults, with its spread and where it comes from.
+#[derive(Debug, Clone)]
+pub struct Reading<Q> {
+    /// Nominal value in base units.
+    pub value: f64,
+    /// Standard uncertainty in base units: half of what stands after `±`, which is read as nineteen times in twenty.
+    pub uncertainty: f64,
+    /// How it is spread.
+    pub shape: Shape,
+    /// Where it stands; for a default the key under which it would stand.
+    pub place: Place,
+    /// As written, with its unit: `205 m/100g`; for a default as one would write it.
+    pub text: String,
+    /// The unit in which it is written.
+    pub unit: &'static Unit,
+    /// Who says so.
+    pub origin: Origin,
+    /// The quantity as a type.
+    pub quantity: PhantomData<fn() -> Q>,
+}
+
+/// How a reading is spread about its nominal value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Shape {
+    /// Normal: shares of shortening, stretching, lightening, which may be negative.
+    Normal,
+    /// Log-normal, with the nominal value as median: everything that cannot be negative.
+    LogNormal,
+}
+
+/// Who says a number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Origin {
+    /// An entry of the plan: what is wished or known.
+    Entry,
+    /// A reading: an entry of the log, or one that the plan calls measured.
+    Measured,
+    /// Left out, and taken as a stated default with its standing and reason.
+    Default(Standing, &'static str),
+}
+
+impl<Q> Hash for Reading<Q> {
+    /// What is hashed is what decides about figures: not the spelling.
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        (self.value.to_bits(), self.uncertainty.to_bits(), self.shape, &self.place, self.unit.symbol, self.origin)
+            .hash(state);
+    }
+}
+
+/// A checked plan with its log.
+#[derive(Debug, Clone, Hash)]
+pub struct Plan {
+    /// Title, printed on every sheet.
+    pub title: String,
+    /// Day the project was begun.
+    pub started: Option<Date>,
+    /// Which system of units leads.
+    pub units: System,
+    /// Paper the sheets are printed on.
+    pub paper: Paper,
+    /// Whose craft words are used.
+    pub terms: Terms,
+    /// How sure the spinner wants to be that the yarn is enough; exact, above one half and below one.
+    pub sure_of_enough: Reading<Share>,
+    /// What is spun on top; exact.
+    pub reserve: Reading<Share>,
+    /// Fibres, in order of writing; at least one.
+    pub fibres: Vec<Fibre>,
+    /// Colours, in order of writing.
+    pub colours: Vec<Colour>,
+    /// What there is to spin, in order of writing: each `[braid.*]`, and each fibre with a weight of its own. At least one.
+    pub supplies: Vec<Supply>,
+    /// Wheel the singles are spun on.
+    pub wheel: Wheel,
+    /// How they are plied.
+    pub plying: Plying,
+    /// Yarn that is aimed at.
+    pub yarn: Yarn,
+    /// Ways of putting singles together; at least one, shares adding up to one.
+    pub ply_plans: Vec<PlyPlan>,
+    /// What the yarn is for, in order of writing; may be none.
+    pub garments: Vec<Garment>,
+    /// What the spinner believes.
+    pub expects: Vec<Expect>,
+    /// Samples of the log, in order of writing; at most one is chosen.
+    pub samples: Vec<Sample>,
+    /// Every default that was taken, in the order in which the plan is read.
+    pub assumed: Vec<Assumed>,
+}
+
+/// A default that was taken: a number, a word, or what a reading without `±` is good to.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Assumed {
+    /// Where it would stand; nowhere for what a kind of reading is good to.
+    pub place: Option<Place>,
+    /// What it is, in plain words.
+    pub what: &'static str,
+    /// As one would write it.
+    pub text: &'static str,
+    /// How well it is founded.
+    pub standing: Standing,
+    /// Why this and no other.
+    pub reason: &'static str,
+}
+
+/// A day of the calendar.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Date {
+    /// Year.
+    pub year: u16,
+    /// Month, 1 to 12.
+    pub month: u8,
+    /// Day of the month, from 1.
+    pub day: u8,
+}
+
+/// Paper sizes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Paper {
+    /// ISO 216 A4.
+    A4,
+    /// US Letter.
+    Letter,
+}
+
+/// Whose craft words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Terms {
+    /// Of the United Kingdom.
+    Uk,
+    /// Of the United States.
+    Us,
+}
+
+/// What the spinner believes of a figure.
+#[derive(Debug, Clone)]
+pub struct Expect {
+    /// Name of the figure.
+    pub figure: String,
+    /// Place of the entry.
+    pub place: Place,
+    /// Text of the belief, still unread: its kind is that of the figure.
+    pub is: String,
+    /// Kinds and readings that the text allows: value and give-or-take in base units.
+    pub readings: Vec<(Kind, f64, f64)>,
+}
+
+impl Hash for Expect {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        (&self.figure, &self.is).hash(state);
+    }
+}
+
+impl Plan {
+    /// The sample that the yarn is spun to, if one is chosen.
+    pub fn chosen(&self) -> Option<&Sample> {
+        self.samples.iter().find(|sample| sample.chosen)
+    }
+
+    /// How the singles are drafted: as the chosen sample was, where it says so.
+    pub fn draw(&self) -> Draw {
+        self.chosen().and_then(|sample| sample.draw).unwrap_or(self.wheel.draw)
+    }
+
+    /// Direction of the ply twist.
+    pub fn ply_direction(&self) -> Direction {
+        self.yarn.singles_twist.against()
+    }
+
+    /// Fingerprints of plan and log, six hexadecimal digits each; none of the log where it holds nothing.
+    /// Of what was understood, not of bytes: comments and spacing do not change them, and a new sample changes the log's alone.
+    /// What was assumed is left out: it stands in the readings already, those of the samples among them.
+    pub fn fingerprints(&self) -> (String, Option<String>) {
+        let plan = Self { samples: Vec::new(), assumed: Vec::new(), ..self.clone() };
+        let log = (!self.samples.is_empty()).then(|| fingerprint(&self.samples));
+        (fingerprint(&plan), log)
+    }
+}
+
+fn fingerprint(of: &impl Hash) -> String {
+    let mut hasher = siphasher::sip::SipHasher13::new_with_keys(0, 0);
+    of.hash(&mut hasher);
+    format!("{:06x}", hasher.finish() >> 40)
+}
