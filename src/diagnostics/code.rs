@@ -114,6 +114,8 @@ codes! {
     WrapsAgainstGrist => "wraps-against-grist", Error;
     /// A ply plan or a chosen sample has other plies than the yarn.
     PliesDiffer => "plies-differ", Error;
+    /// Singles are plied the way they are spun, so that the yarn does not balance.
+    DirectionsAlike => "directions-alike", Warning;
     /// Parts do not add up to their whole.
     DoesNotAddUp => "does-not-add-up", Error;
     /// More is set aside than there is.
@@ -136,6 +138,8 @@ codes! {
     TooFine => "too-fine", Error;
     /// The yarn is about as fine as the fibre can be spun.
     Fine => "fine", Warning;
+    /// More twist than round plies could take.
+    HardTwist => "hard-twist", Warning;
     /// No whorl of the wheel gives the twist.
     WhorlOutOfReach => "whorl-out-of-reach", Error;
     /// The fibre needs more sets of bobbins than any plan has.

@@ -34,7 +34,7 @@ pub static THICKER_TWO: Assumption = Assumption {
 };
 /// Width of three plies over one single.
 pub static THICKER_THREE: Assumption = Assumption {
-    place: "assumed.thicker",
+    place: "assumed.thicker-three",
     words: "trade rule for three plies",
     text: "2 ± 16 %",
     value: 2.0,
@@ -43,6 +43,34 @@ pub static THICKER_THREE: Assumption = Assumption {
     standing: CommonPractice,
     source: "rule of two writers, read in published craft texts",
 };
+/// The most twist that so many round plies can take; `None` where it is not known.
+pub fn most_twist(plies: usize) -> Option<&'static Assumption> {
+    match plies {
+        2 => Some(&MOST_TWIST_TWO),
+        3 => Some(&MOST_TWIST_THREE),
+        4 => Some(&MOST_TWIST_FOUR),
+        _ => None,
+    }
+}
+
+macro_rules! most_twist {
+    ($name:ident, $place:literal, $words:literal, $value:literal) => {
+        #[doc = concat!("The most twist of ", $words, " round plies, in turns for each ply's width of its length.")]
+        pub static $name: Assumption = Assumption {
+            place: $place,
+            words: concat!("most turns of ", $words, " round plies"),
+            text: stringify!($value),
+            value: $value,
+            give_or_take: 0.0,
+            shape: Normal,
+            standing: Published,
+            source: "closest approach of helices, derived after J. Bohr and K. Olsen, The ancient art of laying rope, EPL 93 (2011) 60004",
+        };
+    };
+}
+most_twist!(MOST_TWIST_TWO, "assumed.most-twist-two", "two", 0.235258);
+most_twist!(MOST_TWIST_THREE, "assumed.most-twist-three", "three", 0.162634);
+most_twist!(MOST_TWIST_FOUR, "assumed.most-twist-four", "four", 0.123342);
 /// How far real yarn departs from touching circles.
 pub static BLOOM: Assumption = Assumption {
     place: "assumed.bloom",

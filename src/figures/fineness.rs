@@ -9,13 +9,19 @@ use crate::units::format::decimals;
 use crate::units::{Density, LinearDensity, Share};
 
 /// How many fibres lie in the singles, and how even that lets them be; where the fineness is known.
-pub(super) fn fibres(book: &mut Book, plan: &Plan, at_rest: &Figure<LinearDensity>, faults: &mut Vec<Diagnostic>) {
-    for (i, fibre) in plan.fibres.iter().enumerate() {
+/// `finest` are the finest singles at rest of each fibre; none for a fibre that is not spun.
+pub(super) fn fibres(
+    book: &mut Book,
+    plan: &Plan,
+    finest: &[Option<Figure<LinearDensity>>],
+    faults: &mut Vec<Diagnostic>,
+) {
+    for (i, (fibre, at_rest)) in plan.fibres.iter().zip(finest).enumerate() {
         let name = |what: &str| format!("fibre.{}.{what}", fibre.name);
         let dry = book.assume::<Share>(&assumed::REGAIN_DRY);
         let damp = book.assume::<Share>(&assumed::REGAIN_DAMP);
         book.enter(name("damp"), format!("{} in damp air over dry", fibre.name), fibre::regain_factor(&damp, &dry));
-        let Some(fineness) = &fibre.fineness else { continue };
+        let (Some(fineness), Some(at_rest)) = (&fibre.fineness, at_rest) else { continue };
         let diameter = book.reading(fineness, "fibre diameter");
         let density: Figure<Density> = book.fact(
             &format!("fibre-kind.{}", fibre.kind.name),

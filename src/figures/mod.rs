@@ -20,6 +20,7 @@ mod fineness;
 pub mod folding;
 pub mod garment;
 mod gates;
+pub mod kinds;
 pub mod ledger;
 mod outcome;
 pub mod sample;
@@ -51,8 +52,8 @@ pub fn figures(plan: &Plan) -> Outcome {
     let mut book = ledger::Book::default();
     let aim = aim::aim(&mut book, plan);
     faults.extend(outcome::sample_against_itself(plan, &book));
-    let settings = spin::spin(&mut book, plan, &aim, &mut faults);
-    let dealt = deal::deal(&mut book, plan, &aim, &mut faults);
+    let (spun, settings) = spin::spin(&mut book, plan, &aim, &mut faults);
+    let dealt = deal::deal(&mut book, plan, &aim, &spun, &mut faults);
     if faults.iter().any(is_error) {
         return Outcome { ledger: None, settings: None, faults };
     }
@@ -67,7 +68,7 @@ pub fn figures(plan: &Plan) -> Outcome {
         faults.push(fault);
         return Outcome { ledger: None, settings: None, faults };
     }
-    enough::counts(&mut book, plan, &columns);
+    enough::counts(&mut book, plan, &dealt, &columns);
     statistics::several(&mut book, plan);
     let ledger = book.close(dealt, &columns);
     faults.extend(outcome::beliefs(plan, &ledger));

@@ -18,8 +18,8 @@ mod yarn;
 pub use fibre::{Colour, Fibre, FibreKind, Sampling, Supply};
 pub use garment::{Craft, Garment, Gauge, Need, Stitch, SwatchYarn};
 pub use sample::Sample;
-pub use wheel::{Draw, Plying, Wheel, Whorl};
-pub use yarn::{Direction, End, Part, Ply, PlyPlan, Yarn};
+pub use wheel::{Draw, Fill, Order, Plying, Wheel, Whorl};
+pub use yarn::{Construction, Direction, End, Part, Ply, PlyPlan, Singles, Yarn};
 
 /// One number of the plan, the log or the table of defaults, with its spread and where it comes from.
 #[derive(Debug, Clone)]
@@ -99,6 +99,8 @@ pub struct Plan {
     pub plying: Plying,
     /// Yarn that is aimed at.
     pub yarn: Yarn,
+    /// Kinds of singles, in the order in which the ply plans first name them; at least one.
+    pub singles: Vec<Singles>,
     /// Ways of putting singles together; at least one, shares adding up to one.
     pub ply_plans: Vec<PlyPlan>,
     /// What the yarn is for, in order of writing; may be none.
@@ -185,9 +187,24 @@ impl Plan {
         self.chosen().and_then(|sample| sample.draw).unwrap_or(self.wheel.draw)
     }
 
-    /// Direction of the ply twist.
+    /// Direction of the last twist, which the finished yarn shows.
     pub fn ply_direction(&self) -> Direction {
-        self.yarn.singles_twist.against()
+        match self.yarn.construction {
+            Construction::Cabled(_) => self.yarn.plied_twist.against(),
+            Construction::Singles => self.yarn.singles_twist,
+            Construction::Bobbins | Construction::Chain | Construction::BothEnds => self.yarn.plied_twist,
+        }
+    }
+
+    /// Singles side by side in the finished yarn.
+    pub fn singles_across(&self) -> usize {
+        let plies = self.yarn.plies.value as usize;
+        self.yarn.construction.strands().map_or(plies, |strands| plies * strands.value as usize)
+    }
+
+    /// Bobbins of singles in a set.
+    pub fn bobbins_in_a_set(&self) -> usize {
+        self.yarn.construction.bobbins(self.yarn.plies.value as usize)
     }
 
     /// Fingerprints of plan and log, six hexadecimal digits each; none of the log where it holds nothing.

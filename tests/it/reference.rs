@@ -32,7 +32,20 @@ static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
         [garment.mat]\nstitch = \"garter stitch\"\narea = \"0.1 m2\"\ngauge = \"18 st, 36 rows / 10 cm\"\n";
     let coarse = "[plan]\ntitle = \"Coarse fibre\"\n[fibre.wool]\nkind = \"wool\"\ngrade = \"44s\"\nweight = \"100 g\"\n\
         [yarn]\nplies = 2\ngrist = \"14000 m/kg\"\n";
-    [four_plies, coarse].into_iter().map(|plan| written(&format!("{plan}{wheel}"))).collect()
+    let unlike = "[plan]\ntitle = \"Unlike plies\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
+        [fibre.silk]\nkind = \"silk\"\nweight = \"100 g\"\n[yarn]\nplies = 3\nwraps = \"12 wpi\"\n\
+        [[ply-plan]]\nplies = [{ fibre = \"wool\" }, { fibre = \"wool\" }, { fibre = \"silk\", grist = \"1200 m/100 g\" }]\n";
+    let told_by_plies = "[plan]\ntitle = \"Told by its plies\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
+        [fibre.silk]\nkind = \"silk\"\nweight = \"100 g\"\n[yarn]\nplies = 2\nwraps = \"12 wpi\"\n\
+        [[ply-plan]]\nplies = [{ fibre = \"wool\", grist = \"400 m/100 g\" }, { fibre = \"silk\", grist = \"1200 m/100 g\" }]\n";
+    let cabled = "[plan]\ntitle = \"Cabled\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
+        [yarn]\nplies = 2\ncabled = 2\nwraps = \"10 wpi\"\n";
+    let singles = "[plan]\ntitle = \"Singles\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
+        [yarn]\nply-from = \"none\"\nwraps = \"20 wpi\"\n";
+    [four_plies, coarse, unlike, told_by_plies, cabled, singles]
+        .into_iter()
+        .map(|plan| written(&format!("{plan}{wheel}")))
+        .collect()
 });
 
 /// How each figure of each ledger is built, with the source that it names.

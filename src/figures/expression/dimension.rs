@@ -292,3 +292,8 @@ pub fn least<Q: Quantity>(of: &[Figure<Q>]) -> Figure<Q> {
 pub fn greatest<Q: Quantity>(of: &[Figure<Q>]) -> Figure<Q> {
     several(Function::Greatest, of)
 }
+
+/// The mean width of two to six touching circles with these diameters.
+pub fn touching<Q: Quantity>(diameters: &[Figure<Q>]) -> Figure<Q> {
+    several(Function::Touching, diameters)
+}

@@ -3,6 +3,8 @@
 //! The nominal value is a column of length one. Transcendental functions come from `libm`, so that every machine
 //! gets the same bits.
 
+use super::touching;
+
 /// A function of one or more operands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Function {
@@ -32,6 +34,8 @@ pub enum Function {
     Least,
     /// The greatest of any number of operands.
     Greatest,
+    /// The mean width of two to six touching circles with these diameters.
+    Touching,
 }
 
 impl Function {
@@ -59,6 +63,11 @@ impl Function {
             Self::Sum => fold(inputs, out, |a, b| a + b),
             Self::Least => fold(inputs, out, f64::min),
             Self::Greatest => fold(inputs, out, f64::max),
+            Self::Touching => {
+                for (at, out) in out.iter_mut().enumerate() {
+                    *out = touching::mean_width(&inputs.iter().map(|column| column[at]).collect::<Vec<_>>());
+                }
+            }
         }
     }
 
@@ -80,6 +89,7 @@ impl Function {
                 let reached = inputs.iter().filter(|&&x| x == result).count();
                 if inputs[k] == result { 1.0 / reached as f64 } else { 0.0 }
             }
+            Self::Touching => touching::derivative(inputs, k),
         }
     }
 
@@ -91,7 +101,7 @@ impl Function {
             Self::Sub => k == 0,
             Self::Mul => inputs[1 - k] > 0.0,
             Self::Div => k == 0 && inputs[1] > 0.0,
-            Self::Square | Self::Tan | Self::Sin | Self::Cos => false,
+            Self::Square | Self::Tan | Self::Sin | Self::Cos | Self::Touching => false,
         }
     }
 }

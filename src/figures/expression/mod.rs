@@ -50,8 +50,9 @@ pub mod draws;
 mod function;
 pub mod tape;
 pub mod text;
+mod touching;
 
-pub use dimension::{atan, cos, greatest, least, rest, root, sin, sum, tan, with};
+pub use dimension::{atan, cos, greatest, least, rest, root, sin, sum, tan, touching, with};
 pub use function::Function;
 
 /// A number of the plan's world: an expression, its value in base units, and its quantity as a type.

@@ -242,6 +242,7 @@ fn render(node: &Arc<Node>, leaf: &dyn Fn(&Node) -> String, least: Strength) -> 
         Function::Cos => (Strength::Atom, format!("cos({})", part(0, Strength::Sum))),
         Function::Least => (Strength::Atom, format!("least({})", list("; ", Strength::Sum))),
         Function::Greatest => (Strength::Atom, format!("greatest({})", list("; ", Strength::Sum))),
+        Function::Touching => (Strength::Atom, format!("mean width({})", list("; ", Strength::Sum))),
     };
     if own < least { format!("({text})") } else { text }
 }
