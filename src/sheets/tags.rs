@@ -1,6 +1,6 @@
 //! Tags to cut out and tie on: to the bags of torn strips, to the bobbins, and to the skeins.
 //!
-//! Sixteen to a page, a quarter of an index card each, in the order of the work. The footer has the fingerprint, no tag does.
+//! Sixteen to a page, a quarter of an index card each, in the order of the work. No tag has the fingerprint: the footer does.
 //! Records for `templates/sheets/tags.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
 use serde::Serialize;
@@ -17,6 +17,8 @@ pub struct Tags {
     pub page: Page,
     /// Colours named by the strips; empty where no braid has any.
     pub colours: Vec<Colour>,
+    /// Unit of the weights of strips: "g", "oz".
+    pub unit: String,
     /// For tearing strips, braid by braid; empty where nothing is divided.
     pub bags: Vec<BagTag>,
     /// For the bobbins, in the order of spinning; those of a first plying follow where the yarn is cabled.
@@ -33,14 +35,12 @@ pub struct BagTag {
     pub piece: String,
     /// The bobbin it belongs to: "7".
     pub bobbin: String,
-    /// Which end goes first where it matters, in words that hold for one strip; `None` for fibre without an order of colours.
+    /// Which end goes first, in words that hold for one strip; `None` for fibre without an order of colours.
     pub start: Option<Start>,
-    /// The strip as the checklist draws it: the braid it is torn from, its colours, and the end that carries the black tag.
+    /// The strip as the checklist draws it: its braid, its colours, and the end that carries the black tag.
     ///
-    /// Its weight is printed over the blank, in the unit of [`weight`](Self::weight).
+    /// Its weight is printed beside the blank.
     pub strip: Strip,
-    /// The same weight with its unit and the other system: 10.9 g.
-    pub weight: Amount,
 }
 
 /// The tag of one bobbin.
