@@ -10,6 +10,7 @@ pub mod marks;
 pub mod overview;
 pub mod ply_plan;
 pub mod sample_card;
+pub mod samples;
 pub mod wheel_card;
 pub mod workings;
 
