@@ -18,6 +18,7 @@ pub const TEMPLATES: &[(&str, &str)] = shelf!(
     "components/formula.typ",
     "components/gate.typ",
     "components/index.typ",
+    "components/kate.typ",
     "components/lens.typ",
     "components/notches.typ",
     "components/picture.typ",
