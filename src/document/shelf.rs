@@ -15,6 +15,7 @@ pub const TEMPLATES: &[(&str, &str)] = shelf!(
     "components/check-bar.typ",
     "components/colour.typ",
     "components/direction.typ",
+    "components/falls.typ",
     "components/formula.typ",
     "components/gate.typ",
     "components/index.typ",
@@ -39,6 +40,7 @@ pub const TEMPLATES: &[(&str, &str)] = shelf!(
     "sheets/overview.typ",
     "sheets/ply-plan.typ",
     "sheets/sample-card.typ",
+    "sheets/samples.typ",
     "sheets/wheel-card.typ",
     "sheets/workings.typ",
 );

@@ -19,7 +19,7 @@ pub struct Samples {
     pub rows: Vec<ComparedRow>,
     /// The samples in the order of the log; never empty.
     pub samples: Vec<ComparedSample>,
-    /// Of which figure the doubt is told: "doubt which sample meets the plan".
+    /// Of which figure the doubt is told, at most forty letters: "doubt which sample meets the plan".
     pub doubt: String,
     /// What would settle most of the doubt, the most telling first; at most three, may be empty.
     pub settles: Vec<Settling>,
@@ -31,8 +31,8 @@ pub struct Samples {
 #[derive(Debug, Clone, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Target {
-    /// Its name: "the plan", or that of a yarn in hand.
-    pub name: String,
+    /// Name of the yarn in hand; `None` where the plan itself says what is wanted.
+    pub name: Option<String>,
     /// What it is, in two or three words: "aimed at", "yarn in hand".
     pub what: String,
 }
