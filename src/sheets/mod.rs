@@ -11,6 +11,7 @@ pub mod overview;
 pub mod ply_plan;
 pub mod reorder_note;
 pub mod sample_card;
+pub mod samples;
 pub mod tags;
 pub mod wash_card;
 pub mod wheel_card;

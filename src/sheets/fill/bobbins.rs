@@ -17,12 +17,12 @@ pub(super) fn bobbin_checklist(printer: &Printer, page: Page) -> BobbinChecklist
         singles_twist: words::slant(printer.plan.yarn.singles_twist),
         colours: words::colours(printer.plan),
         unit: weight(printer).0.0.to_owned(),
-        weighing: Weighing {
+        weighing: Some(Weighing {
             length,
             other: Some(other),
             gate: gate(printer, "singles.check-weight", check_weight(printer), false, remedies),
             unit: "g".to_owned(),
-        },
+        }),
         sets: printer
             .ledger
             .deal
@@ -62,6 +62,8 @@ fn bobbin(printer: &Printer, dealt: &DealtBobbin, ply: usize) -> Bobbin {
     Bobbin {
         number: printer.label(n, "bobbin"),
         ply: format!("ply {}", printer.label(ply + 1, "ply")),
+        twist: None,
+        weighing: None,
         start: start(printer, dealt),
         strips: (0..dealt.strips.len()).map(|k| strip(printer, dealt, k)).collect(),
         weight: printer.value(&format!("bobbin.{n}.weight"), lead),

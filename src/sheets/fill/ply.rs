@@ -5,15 +5,19 @@ use super::words::{self, portion, weight, yarn_length};
 use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, Tear, braid_name};
 use crate::plan;
 use crate::sheets::marks::Page;
-use crate::sheets::ply_plan::{KateBobbin, Mending, PlyPlan, PlyPlanSheet, PlySet, Skein};
+use crate::sheets::ply_plan::{Construction, KateBobbin, Mending, PlyPlan, PlyPlanSheet, PlySet, Skein};
 
 pub(super) fn ply_plan(printer: &Printer, page: Page) -> PlyPlanSheet {
     let plan = printer.plan;
     let (lead, other) = yarn_length(printer);
     PlyPlanSheet {
         page,
+        construction: Construction::Bobbins,
         ply_twist: words::slant(plan.ply_direction()),
         plies: plan.yarn.plies.value as u8,
+        operations: Vec::new(),
+        order: None,
+        rewind: None,
         colours: words::colours(plan),
         plans: printer.ledger.deal.plans.iter().map(|dealt| one_plan(printer, dealt)).collect(),
         mending: Mending {
@@ -96,6 +100,8 @@ fn one_set(printer: &Printer, ply_plan: usize, set: &DealtSet) -> PlySet {
     PlySet {
         number: printer.label(n, "set"),
         kate: set.bobbins.iter().enumerate().map(|(ply, bobbin)| kate_bobbin(printer, ply_plan, ply, bobbin)).collect(),
+        strands: Vec::new(),
+        runs_out: None,
         skeins: vec![Skein {
             number: printer.label(n, "skein"),
             length: printer.amount(&figure, length, Some(other_length)),
@@ -121,6 +127,7 @@ fn kate_bobbin(printer: &Printer, ply_plan: usize, ply: usize, bobbin: &DealtBob
     KateBobbin {
         number: printer.label(n, "bobbin"),
         ply: format!("ply {}", printer.label(ply + 1, "ply")),
+        passes: 1,
         holds: printer.as_written(&supply.name),
         colours,
         left: has_left.then(|| {
