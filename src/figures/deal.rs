@@ -464,6 +464,9 @@ fn plied(book: &mut Book, dealing: &Dealing<'_>, set: &DealtSet, weights: &[Figu
     let fibre = book.enter(format!("set.{n}.weight"), format!("fibre plied in set {n}"), least(&reach).by(&WEIGHED));
     let length = folding::yarn_from(&fibre, dealing.spun, &aim.waste, &aim.lightens);
     skeins(book, dealing, set, length);
+    if let Some(strands) = &aim.strands {
+        strand(book, n, &(&fibre / strands / with(&aim.waste)).by(&DEALT));
+    }
     for (((bobbin, weight), share), reach) in set.bobbins.iter().zip(weights).zip(shares).zip(reach) {
         let n = bobbin.number;
         book.enter(
@@ -474,9 +477,22 @@ fn plied(book: &mut Book, dealing: &Dealing<'_>, set: &DealtSet, weights: &[Figu
         book.enter(
             format!("bobbin.{n}.left"),
             format!("left on bobbin {n}"),
-            ((reach - &fibre) * share / with(&aim.waste)).by(&WEIGHED),
+            ((&reach - &fibre) * share / with(&aim.waste)).by(&WEIGHED),
         );
+        // Plies that weigh alike tell by their weight how much longer they are; unlike ones do not.
+        if dealing.singles.len() > 1 {
+            let longer = folding::yarn_from(&(reach - &fibre), dealing.spun, &aim.waste, &aim.lightens);
+            book.enter(format!("bobbin.{n}.longer"), format!("yarn that bobbin {n} has beyond the set"), longer);
+        }
     }
+}
+
+/// One strand of a set that is cabled: what it weighs and how long it is, fresh.
+fn strand(book: &mut Book, set: usize, weight: &Figure<Mass>) {
+    let weight = book.enter(format!("set.{set}.strand"), format!("weight of a strand of set {set}"), weight.clone());
+    let plied = book.figure::<LinearDensity>("plied.wound-tex");
+    let length = folding::length_of(&weight, &plied);
+    book.enter(format!("set.{set}.strand-length"), format!("length of a strand of set {set}"), length);
 }
 
 /// The skeins of a set, alike where there are several.

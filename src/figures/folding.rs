@@ -112,6 +112,11 @@ pub fn check_weight(density: &Figure<LinearDensity>, length: &Figure<Length>) ->
     (density * length).by(&Formula { source: "definition of linear density, ISO 2060", standing: Standing::Standard })
 }
 
+/// Length of yarn that weighs so much.
+pub fn length_of(weight: &Figure<Mass>, density: &Figure<LinearDensity>) -> Figure<Length> {
+    (weight / density).by(&Formula { source: "definition of linear density, ISO 2060", standing: Standing::Standard })
+}
+
 /// Linear density of a skein from its length and weight.
 pub fn weighed(weight: &Figure<Mass>, length: &Figure<Length>) -> Figure<LinearDensity> {
     (weight / length).by(&Formula { source: "definition of linear density, ISO 2060", standing: Standing::Standard })
