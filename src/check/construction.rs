@@ -188,6 +188,49 @@ pub(super) fn check_plies(raw: &raw::Plan, yarn: &Yarn, singles: &[Singles], pla
     }
 }
 
+/// What unlike plies cannot be worked out for: strands of a cable, and more of them than lie in a ring.
+pub(super) fn check_unlike(raw: &raw::Plan, yarn: &Yarn, singles: &[Singles], plans: &[PlyPlan], report: &mut Report) {
+    if singles.len() < 2 {
+        return;
+    }
+    let own = raw.ply_plan.iter().enumerate().find_map(|(i, plan)| {
+        let own = |ply: &raw::Ply| {
+            [
+                (ply.grist.is_some(), "grist"),
+                (ply.twist.is_some(), "twist"),
+                (ply.plying_shortens.is_some(), "plying-shortens"),
+            ]
+            .into_iter()
+            .find_map(|(is_said, key)| is_said.then_some(key))
+        };
+        let (k, key) = plan.plies.iter().enumerate().find_map(|(k, ply)| Some((k, own(ply)?)))?;
+        Some(plans.get(i)?.place.key("plies").index(k).key(key))
+    });
+    let Some(place) = own else { return };
+    if let Some(strands) = yarn.construction.strands() {
+        let fault =
+            Diagnostic::new(Code::Contradiction, "expected equal singles in a cabled yarn, found unlike ones", place);
+        report.fault(
+            fault
+                .label("this one differs")
+                .also(strands.place.clone(), "cabled here")
+                .help("take it out, or ply the yarn once: what unlike strands do in a cable is not worked out"),
+        );
+    } else if yarn.plies.value > MOST_UNLIKE {
+        let fault = Diagnostic::new(
+            Code::Implausible,
+            format!("expected at most six plies where they are unlike, found {}", yarn.plies.text),
+            place,
+        );
+        report.fault(fault.label("this one differs").also(yarn.plies.place.clone(), "so many plies").help(
+            "seven and more have one of them in the middle, and which is not known: make them alike, or take fewer",
+        ));
+    }
+}
+
+/// Up to so many plies lie in a ring.
+const MOST_UNLIKE: f64 = 6.0;
+
 fn alike(message: String, place: Place, label: &str, help: String) -> Diagnostic {
     Diagnostic::new(Code::DirectionsAlike, message, place).label(label).help(help)
 }

@@ -67,6 +67,7 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     }
     if let (Some(yarn), Some((ply_plans, singles))) = (&yarn, &ply_plans) {
         construction::check_plies(plan, yarn, singles, ply_plans, report);
+        construction::check_unlike(plan, yarn, singles, ply_plans, report);
     }
     let (ply_plans, singles) = ply_plans?;
     Some(Plan {
