@@ -19,7 +19,7 @@ pub use fibre::{Colour, Fibre, FibreKind, Sampling, Supply};
 pub use garment::{Craft, Garment, Gauge, Need, Stitch, SwatchYarn};
 pub use sample::Sample;
 pub use wheel::{Draw, Fill, Order, Plying, Wheel, Whorl};
-pub use yarn::{Construction, Direction, End, Part, Ply, PlyPlan, Singles, Yarn};
+pub use yarn::{Construction, Direction, End, Keep, Match, Part, Ply, PlyPlan, Singles, Yarn};
 
 /// One number of the plan, the log or the table of defaults, with its spread and where it comes from.
 #[derive(Debug, Clone)]

@@ -62,6 +62,9 @@ impl Reader<'_> {
 
     fn power(&mut self) -> Result<f64, String> {
         let value = self.atom()?;
+        if self.takes("^") {
+            return Ok(libm::pow(value, self.atom()?));
+        }
         Ok(if self.takes("²") { value * value } else { value })
     }
 
