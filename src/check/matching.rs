@@ -99,8 +99,12 @@ fn check_loft(wraps: &Reading<Wraps>, (length, weight): &(Reading<Length>, Readi
         return;
     }
     let (least, most) = (*limits::LOFT.start(), *limits::LOFT.end());
-    let (near, bound, at_wraps, at_length) =
-        if k < least { (least, "below", "at least", "at most") } else { (most, "above", "at most", "at least") };
+    // A hundredth inside the bounds, so that what is advised is inside of them once it is rounded.
+    let (near, bound, at_wraps, at_length) = if k < least {
+        (least * 1.01, "below", "at least", "at most")
+    } else {
+        (most * 0.99, "above", "at most", "at least")
+    };
     let wraps_that_fit = with_unit(&significant(wraps.unit.from_base(wraps.value * near / k), 3), wraps.unit);
     let length_that_fits =
         with_unit(&significant(length.unit.from_base(length.value * (k / near) * (k / near)), 3), length.unit);
