@@ -3,7 +3,7 @@
 //! A sample is changed one thing at a time, so one thing is named: the one that departs furthest, in gates. Some departures
 //! follow from others and are not blamed for them: twist and shrinking make a yarn denser by themselves.
 
-use super::verdict::{Doubt, Judged, Looked, Verdict};
+use super::verdict::{Judged, Looked, Verdict};
 use crate::plan::Plan;
 
 /// What can be behind a yarn that is not as planned.
@@ -94,52 +94,135 @@ fn follows_from(verdict: &Verdict<Cause>, sure: &[&Verdict<Cause>]) -> bool {
         })
 }
 
-/// The one thing to change, in plain words.
-pub(super) fn change(diagnosis: Diagnosis, plan: &Plan, doubt: Option<&Doubt>, lacks_weight: bool) -> String {
-    let counts_treadles = plan.draw().counts_treadles();
-    let words = match diagnosis {
-        Diagnosis::Right => "Change nothing: choose this sample and spin to it.",
-        Diagnosis::Off(Cause::Drafting, Way::More) => "Let in less fibre: the singles are heavy.",
-        Diagnosis::Off(Cause::Drafting, Way::Less) => "Let in more fibre: the singles are fine.",
-        Diagnosis::Off(Cause::SinglesTwist, Way::More) if counts_treadles => {
-            "Take one treadle fewer for each draft: the singles have too much twist."
-        }
-        Diagnosis::Off(Cause::SinglesTwist, Way::Less) if counts_treadles => {
-            "Add one treadle to each draft: the singles have too little twist."
-        }
-        Diagnosis::Off(Cause::SinglesTwist, Way::More) => {
-            "Let in more length at each treadle: the singles have too much twist."
-        }
-        Diagnosis::Off(Cause::SinglesTwist, Way::Less) => {
-            "Let in less length at each treadle: the singles have too little twist."
-        }
-        Diagnosis::Off(Cause::PlyTwist, Way::More) => {
-            "Take one treadle fewer for each arm's length when plying: it is plied too hard."
-        }
-        Diagnosis::Off(Cause::PlyTwist, Way::Less) => {
-            "Add one treadle to each arm's length when plying: it is plied too soft."
-        }
-        Diagnosis::Off(Cause::Loft, Way::More) => {
-            "Put more air in: a longer draw, a more open preparation or a livelier bath; the yarn is denser than planned."
-        }
-        Diagnosis::Off(Cause::Loft, Way::Less) => {
-            "Press more air out: smooth the singles as they form, or comb the fibre; the yarn is airier than planned."
-        }
-        Diagnosis::Off(Cause::Loss, Way::Less) => {
-            "Wind with less pull and wash more gently, or write this loss in the plan: more length is lost than planned."
-        }
-        Diagnosis::Off(Cause::Loss, Way::More) => {
-            "Write this loss in the plan: less length is lost between winding and wash than planned."
-        }
+/// What to do about a sample, and why just that.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Advice {
+    /// The one thing to change, in few words.
+    pub change: &'static str,
+    /// Why, as a sentence.
+    pub why: &'static str,
+}
+
+/// The one thing to change. `weakest` is what brings most of the doubt, `lacks_weight` whether nothing was weighed.
+pub(super) fn advice(diagnosis: Diagnosis, plan: &Plan, weakest: Option<Remeasure>, lacks_weight: bool) -> Advice {
+    let say = |change, why| Advice { change, why };
+    match diagnosis {
+        Diagnosis::Right => say("nothing: spin to this sample", "All that was read is as planned."),
+        Diagnosis::Off(cause, way) => off(cause, way, plan),
         Diagnosis::CannotTell if lacks_weight => {
-            "Wind a skein, count its loops, measure one before and after the wash, and weigh it: wraps alone do not tell."
+            say("wind a skein, measure and weigh it", "Wraps alone do not tell heavy yarn from airy yarn.")
         }
         Diagnosis::CannotTell => {
-            return doubt.map_or_else(
-                || "Measure again, and more of it.".to_owned(),
-                |doubt| format!("Measure again, more than once: {}.", doubt.words),
-            );
+            say(weakest.map_or("measure again", Remeasure::words), "The readings leave more open than the limits allow.")
         }
-    };
-    words.to_owned()
+    }
+}
+
+/// The one thing to change for a cause: where it is put in, by the hand or the foot that does it.
+fn off(cause: Cause, way: Way, plan: &Plan) -> Advice {
+    let say = |change, why| Advice { change, why };
+    match (cause, way) {
+        (Cause::Drafting, Way::More) => {
+            say("finer singles: let in less fibre", "They weigh more for their length than planned.")
+        }
+        (Cause::Drafting, Way::Less) => {
+            say("fuller singles: let in more fibre", "They weigh less for their length than planned.")
+        }
+        (Cause::SinglesTwist, Way::More) => {
+            say(less_twist(plan), "The fresh singles ply back harder than planned.")
+        }
+        (Cause::SinglesTwist, Way::Less) => {
+            say(more_twist(plan), "The fresh singles ply back softer than planned.")
+        }
+        (Cause::PlyTwist, Way::More) => {
+            say("ply softer: fewer turns to each arm's length", "More ply twist was put in than planned.")
+        }
+        (Cause::PlyTwist, Way::Less) => {
+            say("ply harder: more turns to each arm's length", "Less ply twist was put in than planned.")
+        }
+        (Cause::Loft, Way::More) => {
+            say("more air: draw longer, or open the fibre", "It is denser than planned, whatever it weighs.")
+        }
+        (Cause::Loft, Way::Less) => {
+            say("less air: smooth the singles as they form", "It is airier than planned, whatever it weighs.")
+        }
+        (Cause::Loss, Way::Less) => {
+            say("wind with less pull, wash more gently", "More length is lost than planned; or write this loss in the plan.")
+        }
+        (Cause::Loss, Way::More) => {
+            say("write this loss in the plan", "Less length is lost between winding and wash than planned.")
+        }
+    }
+}
+
+fn less_twist(plan: &Plan) -> &'static str {
+    if plan.draw().counts_treadles() { "less twist: fewer turns to each draft" } else { "less twist: let in more at a time" }
+}
+
+fn more_twist(plan: &Plan) -> &'static str {
+    if plan.draw().counts_treadles() { "more twist: more turns to each draft" } else { "more twist: let in less at a time" }
+}
+
+/// What to read once more, since it leaves most of the doubt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Remeasure {
+    /// Wraps.
+    Wraps,
+    /// The ply-back of the fresh singles.
+    PlyBack,
+    /// The weight of the skein.
+    Weight,
+    /// A loop of the skein, wound or washed.
+    Loop,
+    /// Ply twist or angle.
+    PlyTwist,
+    /// The yarn in hand.
+    InHand,
+    /// Nothing of the sample: the plan does not say what it wishes.
+    Plan,
+}
+
+impl Remeasure {
+    /// What an entry is read off.
+    pub(super) fn of(place: &str) -> Self {
+        let of_the_log = [
+            (".wraps", Self::Wraps),
+            (".ply-back", Self::PlyBack),
+            (".weight", Self::Weight),
+            ("loop", Self::Loop),
+            (".ply-twist", Self::PlyTwist),
+            (".angle", Self::PlyTwist),
+        ];
+        match place.strip_prefix("log:") {
+            Some(entry) => of_the_log.iter().find(|(key, _)| entry.contains(key)).map_or(Self::Plan, |(_, what)| *what),
+            None if place.starts_with("yarn.match") => Self::InHand,
+            None => Self::Plan,
+        }
+    }
+
+    /// What to do, in few words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Wraps => "count the wraps at more places",
+            Self::PlyBack => "count the ply-back at more places",
+            Self::Weight => "weigh a longer skein",
+            Self::Loop => "measure a loop again, wound and washed",
+            Self::PlyTwist => "count the ply twist at more places",
+            Self::InHand => "read the yarn in hand again",
+            Self::Plan => "say in the plan what is wished",
+        }
+    }
+
+    /// How, and what it costs in time.
+    pub fn how(self) -> &'static str {
+        match self {
+            Self::Wraps => "five places along the skein; five minutes",
+            Self::PlyBack => "each time the wheel stops; a minute",
+            Self::Weight => "twenty steps of the scale or more; ten minutes",
+            Self::Loop => "with a tape that does not give; five minutes",
+            Self::PlyTwist => "five places along the skein; five minutes",
+            Self::InHand => "its wraps and twist at five places; ten minutes",
+            Self::Plan => "wraps, grist and ply twist; a minute",
+        }
+    }
 }

@@ -4,15 +4,16 @@
 //! which would otherwise be held against itself. Each ratio is judged by [`judge`]; the [`diagnosis`](super::diagnosis) reasons
 //! from those of them that have one cause each.
 
-use super::diagnosis::{self, Cause, Diagnosis};
-use super::expression::dimension::Over;
+use super::diagnosis::{self, Advice, Cause, Diagnosis, Remeasure};
+use super::expression::dimension::{Over, Times};
 use super::expression::tape::Tape;
-use super::expression::{Figure, Formula, Node};
+use super::expression::{Figure, Formula, Node, rest, with};
 use super::ledger::Book;
-use super::{aim, assumed, folding, twist};
+use super::{aim, assumed, folding, thickness, twist};
 use crate::plan::{Plan, Sample};
 use crate::units::format::percent;
 use crate::units::{Angle, LinearDensity, Loft, Quantity, Share, Standing, System, Twist, Wraps};
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// What is said of one sample.
@@ -26,10 +27,10 @@ pub struct SampleVerdict {
     pub causes: Vec<Verdict<Cause>>,
     /// The one thing that is off.
     pub diagnosis: Diagnosis,
-    /// What to do about it, in plain words.
-    pub change: String,
-    /// What brings most of the doubt into the most doubtful of the ratios.
-    pub doubt: Option<Doubt>,
+    /// What to do about it.
+    pub advice: Advice,
+    /// What of the doubt each measurement would settle, the most telling first, as shares that add up to one.
+    pub settles: Vec<(Remeasure, f64)>,
 }
 
 /// What of the washed yarn is looked at.
@@ -75,19 +76,6 @@ pub enum Judged {
     TooLittle,
     /// The readings are not good enough to say.
     CannotTell,
-}
-
-/// The entry that brings most of the doubt.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Doubt {
-    /// The doubtful figure.
-    pub figure: String,
-    /// The place of the entry.
-    pub entry: String,
-    /// What the entry is called.
-    pub words: String,
-    /// Its share of the figure's variance.
-    pub share: f64,
 }
 
 /// What is said of a ratio with a standard uncertainty, both as shares, and a gate.
@@ -172,7 +160,7 @@ impl Planned {
         let counted = if is_inch { &assumed::COUNTED_INCH } else { &assumed::COUNTED_METRIC };
         let half_twist =
             ply_twist.as_ref().map_or(0.0, |twist| assumed::HALF_TWIST.value / (twist.value() * counted.value));
-        Self {
+        let planned = Self {
             wraps_gate: assumed::ONE_WRAP.value / (wraps.value() * window.value),
             twist_gate: assumed::GATE_TWIST.value.max(half_twist),
             rules_disagree: (fractions[0] / fractions[1]).sqrt().max((fractions[1] / fractions[0]).sqrt()) - 1.0,
@@ -190,9 +178,46 @@ impl Planned {
             wraps,
             ply_twist,
             keep,
+        };
+        planned.enter_targets(book);
+        planned
+    }
+
+    /// Enters what the samples are held against, each with the limits of its gate.
+    fn enter_targets(&self, book: &mut Book) {
+        target(book, "wraps", "wraps", &self.wraps, self.wraps_gate);
+        let grist = thickness::yield_of(&self.tex);
+        target(book, "grist", "length per weight", &grist, assumed::GATE_WEIGHT.value);
+        target(book, "keep", "length kept in the wash", &self.keep_reckoned, assumed::GATE_WEIGHT.value);
+        if let Some(ply_twist) = &self.ply_twist {
+            target(book, "ply-twist", "ply twist", ply_twist, self.twist_gate);
+        }
+        if let Some(fresh) = &self.fresh_twist {
+            target(book, "singles-twist", "singles twist fresh", fresh, self.twist_gate + self.rules_disagree);
         }
     }
 }
+
+/// Enters a target of the samples as `target.NAME`, with the least and the most that is right.
+fn target<Q>(book: &mut Book, name: &str, noun: &str, figure: &Figure<Q>, gate: f64)
+where
+    Q: Quantity + Times<Share, Out = Q>,
+{
+    let name = format!("target.{name}");
+    let room = book.choose::<Share>(
+        &name,
+        &format!("room for {noun}"),
+        gate,
+        percent(gate, 1),
+        "as the limits of the cards: one wrap, a twentieth of a weight, a tenth of a twist",
+    );
+    let wanted = book.enter(&name, format!("{noun} wanted of a sample"), figure.clone().by(&HELD));
+    book.enter(format!("{name}.low"), format!("least {noun} wanted"), (&wanted * rest(&room)).by(&LIMIT));
+    book.enter(format!("{name}.high"), format!("most {noun} wanted"), (&wanted * with(&room)).by(&LIMIT));
+}
+
+static HELD: Formula = Formula { source: "what samples are held against", standing: Standing::Standard };
+static LIMIT: Formula = Formula { source: "our choice of limits", standing: Standing::OurChoice };
 
 /// A figure of the plan without its chosen sample: the ledger's own where no sample is chosen.
 fn asked<Q: Quantity>(book: &mut Book, apart: Option<&Book>, name: &str) -> Option<Figure<Q>> {
@@ -236,15 +261,16 @@ impl Holding<'_> {
         let quantities = self.quantities();
         let causes = self.causes();
         let diagnosis = diagnosis::diagnose(&quantities, &causes);
-        let doubt = self.doubt(&quantities, &causes);
+        let settles = self.settles(&quantities, &causes);
+        let weakest = settles.first().map(|(what, _)| *what);
         let lacks_weight = self.own::<LinearDensity>("tex").is_none();
         SampleVerdict {
-            change: diagnosis::change(diagnosis, self.plan, doubt.as_ref(), lacks_weight),
+            advice: diagnosis::advice(diagnosis, self.plan, weakest, lacks_weight),
             sample: self.sample.name.clone(),
             quantities,
             causes,
             diagnosis,
-            doubt,
+            settles,
         }
     }
 
@@ -320,7 +346,8 @@ impl Holding<'_> {
 
     fn judged<T>(&self, of: T, name: &str, node: &Arc<Node>, gate: f64) -> Verdict<T> {
         let (ratio, uncertainty) = (node.value(), uncertainty_of(node));
-        let log = shares(node).iter().filter(|(place, _, _)| place.starts_with("log:")).map(|(.., share)| share).sum();
+        let of_the_log = |place: &str| place.starts_with("log:");
+        let log: f64 = shares(node).iter().filter(|(place, _)| of_the_log(place)).map(|(_, share)| share).sum();
         Verdict {
             of,
             figure: self.figure_name(name),
@@ -328,25 +355,29 @@ impl Holding<'_> {
             gate,
             ratio,
             uncertainty,
-            plan_is_vague: uncertainty > 0.0 && f64::lt(&log, &0.5),
+            plan_is_vague: uncertainty > 0.0 && log < 0.5,
         }
     }
 
-    /// The entry that brings most into the ratio whose range is widest against its gate.
-    fn doubt(&self, quantities: &[Verdict<Looked>], causes: &[Verdict<Cause>]) -> Option<Doubt> {
-        let width = |uncertainty: f64, gate: f64| uncertainty / gate;
-        let all = quantities
-            .iter()
-            .map(|verdict| (verdict.judged, width(verdict.uncertainty, verdict.gate), &verdict.figure))
-            .chain(causes.iter().map(|v| (v.judged, width(v.uncertainty, v.gate), &v.figure)));
-        // What cannot be told comes before what can.
-        let (_, _, figure) = all.max_by(|a, b| {
-            let is_open = |judged: Judged| judged == Judged::CannotTell;
-            is_open(a.0).cmp(&is_open(b.0)).then(a.1.total_cmp(&b.1))
-        })?;
-        let figure = self.book.figure::<Share>(figure);
-        let (entry, words, share) = shares(figure.node()).into_iter().next()?;
-        Some(Doubt { figure: figure.node().name().unwrap_or_default().to_owned(), entry, words, share })
+    /// What each measurement would settle of the doubt of what cannot be told; where all can be, of all ratios. Each ratio counts
+    /// as much as any other.
+    fn settles(&self, quantities: &[Verdict<Looked>], causes: &[Verdict<Cause>]) -> Vec<(Remeasure, f64)> {
+        let all = quantities.iter().map(|verdict| (verdict.judged, verdict.figure.as_str()));
+        let all: Vec<_> = all.chain(causes.iter().map(|verdict| (verdict.judged, verdict.figure.as_str()))).collect();
+        let is_open = |judged: Judged| judged == Judged::CannotTell;
+        let some_open = all.iter().any(|(judged, _)| is_open(*judged));
+        let figures: BTreeSet<&str> =
+            all.iter().filter(|(judged, _)| !some_open || is_open(*judged)).map(|(_, figure)| *figure).collect();
+        let mut parts: BTreeMap<Remeasure, f64> = BTreeMap::new();
+        for figure in figures {
+            for (place, share) in shares(self.book.figure::<Share>(figure).node()) {
+                *parts.entry(Remeasure::of(&place)).or_default() += share;
+            }
+        }
+        let whole: f64 = parts.values().sum();
+        let mut settles: Vec<(Remeasure, f64)> = parts.into_iter().map(|(what, part)| (what, part / whole)).collect();
+        settles.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        settles
     }
 }
 
@@ -354,18 +385,13 @@ fn over<Q: Quantity + Over<Q, Out = Share>>(sample: &Figure<Q>, plan: &Figure<Q>
     (sample / plan).by(&RATIO)
 }
 
-/// Place and words of each entry of an expression, with its share of the variance, the greatest first.
-fn shares(node: &Arc<Node>) -> Vec<(String, String, f64)> {
+/// The place of each entry of an expression, with its share of the variance.
+fn shares(node: &Arc<Node>) -> Vec<(String, f64)> {
     let tape = Tape::new([node]);
     let at = tape.find(node).expect("invariant: the tape holds its roots");
     let variances = tape.variances(at, &tape.values());
     let whole: f64 = variances.iter().map(|(_, variance)| variance).sum();
-    let entries: std::collections::BTreeMap<usize, _> = tape.entries().collect();
-    let mut shares: Vec<(String, String, f64)> = variances
-        .iter()
-        .filter(|(_, variance)| *variance > 0.0)
-        .map(|(step, variance)| (entries[step].place.clone(), entries[step].words.clone(), variance / whole))
-        .collect();
-    shares.sort_by(|a, b| b.2.total_cmp(&a.2).then_with(|| a.0.cmp(&b.0)));
-    shares
+    let places: BTreeMap<usize, &str> = tape.entries().map(|(step, entry)| (step, entry.place.as_str())).collect();
+    let spread = variances.iter().filter(|(_, variance)| *variance > 0.0);
+    spread.map(|(step, variance)| (places[step].to_owned(), variance / whole)).collect()
 }
