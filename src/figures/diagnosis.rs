@@ -44,9 +44,11 @@ pub enum Diagnosis {
 /// The one thing that is off. `quantities` are what is looked at, `causes` what can be behind it.
 pub fn diagnose(quantities: &[Verdict<Looked>], causes: &[Verdict<Cause>]) -> Diagnosis {
     let sure: Vec<&Verdict<Cause>> = causes.iter().filter(|verdict| is_off(verdict.judged)).collect();
-    let blamed = sure.iter().filter(|verdict| !follows_from(verdict, &sure));
-    if let Some(worst) = blamed.max_by(|a, b| in_gates(a).total_cmp(&in_gates(b))) {
-        return Diagnosis::Off(worst.of, way(worst.ratio));
+    let blamed = sure.iter().filter(|verdict| !follows_from(verdict, &sure) && is_felt(verdict, quantities));
+    let blamed = blamed.map(|verdict| (verdict.of, way(verdict.ratio), in_gates(verdict)));
+    let worst = blamed.chain(drafted_by_wraps(quantities, causes)).max_by(|a, b| a.2.total_cmp(&b.2));
+    if let Some((cause, way, _)) = worst {
+        return Diagnosis::Off(cause, way);
     }
     if quantities.iter().any(|verdict| is_off(verdict.judged)) {
         // The yarn is off, and each cause is within its gate: together they are not. The greatest is named if it is one at all.
@@ -59,9 +61,36 @@ pub fn diagnose(quantities: &[Verdict<Looked>], causes: &[Verdict<Cause>]) -> Di
     // What the plan itself does not know is no fault of the sample.
     let is_settled = |judged: Judged, plan_is_vague: bool| judged == Judged::Right || plan_is_vague;
     let looked = quantities.iter().all(|verdict| is_settled(verdict.judged, verdict.plan_is_vague));
-    let behind = causes.iter().all(|verdict| is_settled(verdict.judged, verdict.plan_is_vague));
-    let something = quantities.iter().any(|verdict| verdict.judged == Judged::Right);
-    if looked && behind && something { Diagnosis::Right } else { Diagnosis::CannotTell }
+    let behind = causes.iter().all(|verdict| is_settled(verdict.judged, verdict.plan_is_vague) || !is_felt(verdict, quantities));
+    // Neither wraps alone nor weight alone tell a yarn.
+    let is_read = |of: Looked| quantities.iter().any(|verdict| verdict.of == of);
+    let is_whole = is_read(Looked::Wraps) && is_read(Looked::Grist);
+    if looked && behind && is_whole { Diagnosis::Right } else { Diagnosis::CannotTell }
+}
+
+/// Whether a loss is felt: what a plan guesses of it may be off without harm to a yarn that is right all the same. Any other
+/// cause is felt by itself.
+fn is_felt(verdict: &Verdict<Cause>, quantities: &[Verdict<Looked>]) -> bool {
+    // Length that is lost makes what is left heavier.
+    let felt = |grist: &Verdict<Looked>| {
+        grist.of == Looked::Grist && is_off(grist.judged) && way(grist.ratio) == way(verdict.ratio)
+    };
+    verdict.of != Cause::Loss || quantities.iter().any(felt)
+}
+
+/// Where the plan wishes wraps and leaves the weight to what the loft will be, the loft of the sample is as good as any, and
+/// wraps tell the drafting: weight goes with the square of width.
+fn drafted_by_wraps(quantities: &[Verdict<Looked>], causes: &[Verdict<Cause>]) -> Option<(Cause, Way, f64)> {
+    let drafting = causes.iter().find(|verdict| verdict.of == Cause::Drafting)?;
+    let wraps = quantities.iter().find(|verdict| verdict.of == Looked::Wraps)?;
+    let leaves_weight = drafting.judged == Judged::CannotTell && drafting.plan_is_vague;
+    let way = match wraps.judged {
+        Judged::TooLittle => Way::More,
+        Judged::TooMuch => Way::Less,
+        Judged::Right | Judged::CannotTell => return None,
+    };
+    let gates = libm::log(wraps.ratio).abs() / libm::log(1.0 + wraps.gate);
+    leaves_weight.then_some((Cause::Drafting, way, gates))
 }
 
 /// A cause within half its gate is none.
@@ -103,14 +132,28 @@ pub struct Advice {
     pub why: &'static str,
 }
 
-/// The one thing to change. `weakest` is what brings most of the doubt, `lacks_weight` whether nothing was weighed.
-pub(super) fn advice(diagnosis: Diagnosis, plan: &Plan, weakest: Option<Remeasure>, lacks_weight: bool) -> Advice {
+/// What a sample lacks before anything can be said of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Lack {
+    /// Nothing.
+    Nothing,
+    /// Weight and length.
+    Weight,
+    /// Wraps.
+    Wraps,
+}
+
+/// The one thing to change. `weakest` is what brings most of the doubt.
+pub(super) fn advice(diagnosis: Diagnosis, plan: &Plan, weakest: Option<Remeasure>, lack: Lack) -> Advice {
     let say = |change, why| Advice { change, why };
     match diagnosis {
         Diagnosis::Right => say("nothing: spin to this sample", "All that was read is as planned."),
         Diagnosis::Off(cause, way) => off(cause, way, plan),
-        Diagnosis::CannotTell if lacks_weight => {
+        Diagnosis::CannotTell if lack == Lack::Weight => {
             say("wind a skein, measure and weigh it", "Wraps alone do not tell heavy yarn from airy yarn.")
+        }
+        Diagnosis::CannotTell if lack == Lack::Wraps => {
+            say("count the wraps of the washed skein", "Weight alone does not tell thick yarn from dense yarn.")
         }
         Diagnosis::CannotTell => {
             say(weakest.map_or("measure again", Remeasure::words), "The readings leave more open than the limits allow.")
@@ -123,10 +166,10 @@ fn off(cause: Cause, way: Way, plan: &Plan) -> Advice {
     let say = |change, why| Advice { change, why };
     match (cause, way) {
         (Cause::Drafting, Way::More) => {
-            say("finer singles: let in less fibre", "They weigh more for their length than planned.")
+            say("finer singles: let in less fibre", "They are too heavy for the yarn that is wanted.")
         }
         (Cause::Drafting, Way::Less) => {
-            say("fuller singles: let in more fibre", "They weigh less for their length than planned.")
+            say("fuller singles: let in more fibre", "They are too light for the yarn that is wanted.")
         }
         (Cause::SinglesTwist, Way::More) => {
             say(less_twist(plan), "The fresh singles ply back harder than planned.")

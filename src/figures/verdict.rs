@@ -4,7 +4,7 @@
 //! which would otherwise be held against itself. Each ratio is judged by [`judge`]; the [`diagnosis`](super::diagnosis) reasons
 //! from those of them that have one cause each.
 
-use super::diagnosis::{self, Advice, Cause, Diagnosis, Remeasure};
+use super::diagnosis::{self, Advice, Cause, Diagnosis, Lack, Remeasure};
 use super::expression::dimension::{Over, Times};
 use super::expression::tape::Tape;
 use super::expression::{Figure, Formula, Node, rest, with};
@@ -263,9 +263,13 @@ impl Holding<'_> {
         let diagnosis = diagnosis::diagnose(&quantities, &causes);
         let settles = self.settles(&quantities, &causes);
         let weakest = settles.first().map(|(what, _)| *what);
-        let lacks_weight = self.own::<LinearDensity>("tex").is_none();
+        let lack = match (self.own::<LinearDensity>("tex"), self.own::<Wraps>("wraps")) {
+            (None, _) => Lack::Weight,
+            (_, None) => Lack::Wraps,
+            _ => Lack::Nothing,
+        };
         SampleVerdict {
-            advice: diagnosis::advice(diagnosis, self.plan, weakest, lacks_weight),
+            advice: diagnosis::advice(diagnosis, self.plan, weakest, lack),
             sample: self.sample.name.clone(),
             quantities,
             causes,
@@ -360,14 +364,17 @@ impl Holding<'_> {
     }
 
     /// What each measurement would settle of the doubt of what cannot be told; where all can be, of all ratios. Each ratio counts
-    /// as much as any other.
+    /// as much as any other. What the plan leaves open is left out, unless it leaves everything open: no measurement settles it.
     fn settles(&self, quantities: &[Verdict<Looked>], causes: &[Verdict<Cause>]) -> Vec<(Remeasure, f64)> {
-        let all = quantities.iter().map(|verdict| (verdict.judged, verdict.figure.as_str()));
-        let all: Vec<_> = all.chain(causes.iter().map(|verdict| (verdict.judged, verdict.figure.as_str()))).collect();
+        let all = quantities.iter().map(|verdict| (verdict.judged, verdict.plan_is_vague, verdict.figure.as_str()));
+        let all: Vec<_> =
+            all.chain(causes.iter().map(|v| (v.judged, v.plan_is_vague, v.figure.as_str()))).collect();
+        let sharp: Vec<_> = all.iter().copied().filter(|(_, is_vague, _)| !is_vague).collect();
+        let all = if sharp.is_empty() { all } else { sharp };
         let is_open = |judged: Judged| judged == Judged::CannotTell;
-        let some_open = all.iter().any(|(judged, _)| is_open(*judged));
-        let figures: BTreeSet<&str> =
-            all.iter().filter(|(judged, _)| !some_open || is_open(*judged)).map(|(_, figure)| *figure).collect();
+        let some_open = all.iter().any(|(judged, ..)| is_open(*judged));
+        let asked = all.iter().filter(|(judged, ..)| !some_open || is_open(*judged));
+        let figures: BTreeSet<&str> = asked.map(|(.., figure)| *figure).collect();
         let mut parts: BTreeMap<Remeasure, f64> = BTreeMap::new();
         for figure in figures {
             for (place, share) in shares(self.book.figure::<Share>(figure).node()) {

@@ -12,7 +12,7 @@ use std::sync::{Arc, LazyLock};
 
 use divan::{Bencher, black_box};
 use serde_json::{Value, json};
-use wheelsheet::document::{Sheet, Templates, Which, document};
+use wheelsheet::document::{Templates, Which, document};
 use wheelsheet::figures::expression::draws::ranked;
 use wheelsheet::figures::expression::tape::{Step, Tape};
 use wheelsheet::figures::expression::{Node, Shape};

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use expect_test::expect_file;
-use wheelsheet::document::{self, Sheet, Templates, Which};
+use wheelsheet::document::{self, Templates, Which};
 use wheelsheet::{Worked, source, work_out};
 
 /// The shipped projects, by name.

@@ -87,7 +87,7 @@ fn effects(printer: &Printer) -> Vec<Fact> {
     [
         told("gauge", "match.gauge", ("tighter, an estimate", "looser, an estimate")),
         told("drape", "match.drape", ("denser: firmer", "airier: softer")),
-        told("weight", "match.weight", ("more for the same piece", "less for the same piece")),
+        told("weight", "match.weight", ("heavier garment", "lighter garment")),
         fibre(printer),
     ]
     .into_iter()

@@ -23,7 +23,7 @@ pub(super) fn samples(printer: &Printer, page: Page) -> Option<Samples> {
         target: target(printer),
         rows: ROWS.iter().map(|row| row.told(printer)).collect(),
         samples: compared,
-        doubt: asked.map_or_else(String::new, |verdict| printer.as_written(&format!("doubt about {}", verdict.sample))),
+        doubt: asked.map_or_else(String::new, |verdict| printer.as_written(&format!("doubt about sample {}", verdict.sample))),
         settles: asked.map_or_else(Vec::new, |verdict| settles(printer, verdict)),
         sizes: sizes(printer),
     })
@@ -32,10 +32,10 @@ pub(super) fn samples(printer: &Printer, page: Page) -> Option<Samples> {
 fn target(printer: &Printer) -> Target {
     match &printer.plan.yarn.matched {
         Some(matched) => Target {
-            name: printer.as_written(matched.name.as_deref().unwrap_or("the yarn in hand")),
+            name: matched.name.as_ref().map(|name| printer.as_written(name)),
             what: "yarn in hand".to_owned(),
         },
-        None => Target { name: "the plan".to_owned(), what: "aimed at".to_owned() },
+        None => Target { name: None, what: "aimed at".to_owned() },
     }
 }
 
@@ -118,7 +118,7 @@ impl Row {
             "wraps" => printer.lead(In("wraps/cm", Round::Places(1)), In("wpi", Round::Halves)),
             "grist" => grist(printer).0,
             "keep" | "loft" => In("%", Round::Places(0)),
-            _ => printer.lead(In("turns/cm", Round::Places(1)), In("tpi", Round::Places(1))),
+            _ => printer.lead(In("turns/cm", Round::Digits(2)), In("tpi", Round::Digits(2))),
         }
     }
 
