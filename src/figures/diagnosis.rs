@@ -61,7 +61,8 @@ pub fn diagnose(quantities: &[Verdict<Looked>], causes: &[Verdict<Cause>]) -> Di
     // What the plan itself does not know is no fault of the sample.
     let is_settled = |judged: Judged, plan_is_vague: bool| judged == Judged::Right || plan_is_vague;
     let looked = quantities.iter().all(|verdict| is_settled(verdict.judged, verdict.plan_is_vague));
-    let behind = causes.iter().all(|verdict| is_settled(verdict.judged, verdict.plan_is_vague) || !is_felt(verdict, quantities));
+    let behind =
+        causes.iter().all(|verdict| is_settled(verdict.judged, verdict.plan_is_vague) || !is_felt(verdict, quantities));
     // Neither wraps alone nor weight alone tell a yarn.
     let is_read = |of: Looked| quantities.iter().any(|verdict| verdict.of == of);
     let is_whole = is_read(Looked::Wraps) && is_read(Looked::Grist);
@@ -155,9 +156,10 @@ pub(super) fn advice(diagnosis: Diagnosis, plan: &Plan, weakest: Option<Remeasur
         Diagnosis::CannotTell if lack == Lack::Wraps => {
             say("count the wraps of the washed skein", "Weight alone does not tell thick yarn from dense yarn.")
         }
-        Diagnosis::CannotTell => {
-            say(weakest.map_or("measure again", Remeasure::words), "The readings leave more open than the limits allow.")
-        }
+        Diagnosis::CannotTell => say(
+            weakest.map_or("measure again", Remeasure::words),
+            "The readings leave more open than the limits allow.",
+        ),
     }
 }
 
@@ -171,12 +173,8 @@ fn off(cause: Cause, way: Way, plan: &Plan) -> Advice {
         (Cause::Drafting, Way::Less) => {
             say("fuller singles: let in more fibre", "They are too light for the yarn that is wanted.")
         }
-        (Cause::SinglesTwist, Way::More) => {
-            say(less_twist(plan), "The fresh singles ply back harder than planned.")
-        }
-        (Cause::SinglesTwist, Way::Less) => {
-            say(more_twist(plan), "The fresh singles ply back softer than planned.")
-        }
+        (Cause::SinglesTwist, Way::More) => say(less_twist(plan), "The fresh singles ply back harder than planned."),
+        (Cause::SinglesTwist, Way::Less) => say(more_twist(plan), "The fresh singles ply back softer than planned."),
         (Cause::PlyTwist, Way::More) => {
             say("ply softer: fewer turns to each arm's length", "More ply twist was put in than planned.")
         }
@@ -189,9 +187,10 @@ fn off(cause: Cause, way: Way, plan: &Plan) -> Advice {
         (Cause::Loft, Way::Less) => {
             say("less air: smooth the singles as they form", "It is airier than planned, whatever it weighs.")
         }
-        (Cause::Loss, Way::Less) => {
-            say("wind with less pull, wash more gently", "More length is lost than planned; or write this loss in the plan.")
-        }
+        (Cause::Loss, Way::Less) => say(
+            "wind with less pull, wash more gently",
+            "More length is lost than planned; or write this loss in the plan.",
+        ),
         (Cause::Loss, Way::More) => {
             say("write this loss in the plan", "Less length is lost between winding and wash than planned.")
         }
@@ -199,11 +198,19 @@ fn off(cause: Cause, way: Way, plan: &Plan) -> Advice {
 }
 
 fn less_twist(plan: &Plan) -> &'static str {
-    if plan.draw().counts_treadles() { "less twist: fewer turns to each draft" } else { "less twist: let in more at a time" }
+    if plan.draw().counts_treadles() {
+        "less twist: fewer turns to each draft"
+    } else {
+        "less twist: let in more at a time"
+    }
 }
 
 fn more_twist(plan: &Plan) -> &'static str {
-    if plan.draw().counts_treadles() { "more twist: more turns to each draft" } else { "more twist: let in less at a time" }
+    if plan.draw().counts_treadles() {
+        "more twist: more turns to each draft"
+    } else {
+        "more twist: let in less at a time"
+    }
 }
 
 /// What to read once more, since it leaves most of the doubt.
@@ -234,6 +241,7 @@ impl Remeasure {
             (".weight", Self::Weight),
             ("loop", Self::Loop),
             (".ply-twist", Self::PlyTwist),
+            (".cable-twist", Self::PlyTwist),
             (".angle", Self::PlyTwist),
         ];
         match place.strip_prefix("log:") {

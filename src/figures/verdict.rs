@@ -115,7 +115,7 @@ static RATIO: Formula = Formula { source: "ratio of sample and plan", standing: 
 /// Holds every sample of as many plies against the plan, and enters the ratios as `sample.NAME.against.*`.
 /// None where the plan wishes nothing of its own and only a sample says what is aimed at.
 pub fn verdicts(book: &mut Book, plan: &Plan) -> Vec<SampleVerdict> {
-    if plan.samples.is_empty() || !plan.yarn.is_wished() {
+    if plan.samples.is_empty() || !plan.is_wished() {
         return Vec::new();
     }
     let planned = Planned::of(book, plan);
@@ -129,6 +129,7 @@ struct Planned {
     wraps: Figure<Wraps>,
     tex: Figure<LinearDensity>,
     loft: Figure<Loft>,
+    /// The last twist: of plies, of the strands of a cable, or of a yarn of singles.
     ply_twist: Option<Figure<Twist>>,
     angle: Option<Figure<Angle>>,
     keep: Figure<Share>,
@@ -152,7 +153,7 @@ impl Planned {
         });
         let keep = asked::<Share>(book, apart.as_ref(), "washed.keep").expect("invariant: every plan has it");
         let wraps = in_hand_or_asked::<Wraps>(book, apart.as_ref(), "match.wraps", "washed.wraps");
-        let ply_twist = asked::<Twist>(book, apart.as_ref(), "washed.ply-twist");
+        let ply_twist = asked::<Twist>(book, apart.as_ref(), aim::last_twist(plan));
         let fractions = ["singles.balance", "singles.equal-factor"]
             .map(|name| asked::<Share>(book, apart.as_ref(), name).map_or(1.0, |share| share.value()));
         let is_inch = plan.units == System::Inch;
@@ -283,12 +284,17 @@ impl Holding<'_> {
         self.book.find(&format!("sample.{}.{what}", self.sample.name))
     }
 
+    /// The twist that was put in last, as it was counted.
+    fn last_twist(&self) -> Option<Figure<Twist>> {
+        self.own(if self.plan.yarn.construction.strands().is_some() { "cable-twist" } else { "ply-twist" })
+    }
+
     fn quantities(&mut self) -> Vec<Verdict<Looked>> {
         let planned = self.planned;
         let wraps = self.own::<Wraps>("wraps").map(|own| over(&own, &planned.wraps));
         let grist = self.own::<LinearDensity>("tex").map(|own| over(&planned.tex, &own));
         let loft = self.own::<Loft>("loft").map(|own| over(&own, &planned.loft));
-        let twist = self.own::<Twist>("ply-twist").zip(planned.ply_twist.as_ref()).map(|(own, ply)| over(&own, ply));
+        let twist = self.last_twist().zip(planned.ply_twist.as_ref()).map(|(own, ply)| over(&own, ply));
         let angle = self.own::<Angle>("angle").zip(planned.angle.as_ref()).map(|(own, angle)| over(&own, angle));
         let (twist, noun) = if twist.is_some() { (twist, "ply twist") } else { (angle, "angle of the plies") };
         let gates = (planned.wraps_gate, assumed::GATE_WEIGHT.value, assumed::GATE_LOFT.value, planned.twist_gate);
@@ -314,11 +320,14 @@ impl Holding<'_> {
             .own::<LinearDensity>("tex")
             .map(|own| over(&folding::as_wound(&own, &kept), &folding::as_wound(&planned.tex, &planned.keep_reckoned)));
         let plying = self
-            .own::<Twist>("ply-twist")
+            .last_twist()
             .zip(planned.ply_twist.as_ref())
             .map(|(own, ply)| over(&twist::at_wheel(&own, &kept), &twist::at_wheel(ply, &planned.keep_reckoned)));
-        let singles =
-            self.own::<Twist>("fresh-twist").zip(planned.fresh_twist.as_ref()).map(|(own, fresh)| over(&own, fresh));
+        // In a yarn of singles the last twist is that of the singles, and its ply-back tells the same less well.
+        let is_plied = self.plan.yarn.construction.is_plied();
+        let last = if is_plied { Cause::PlyTwist } else { Cause::SinglesTwist };
+        let fresh = self.own::<Twist>("fresh-twist").filter(|_| is_plied || plying.is_none());
+        let singles = fresh.zip(planned.fresh_twist.as_ref()).map(|(own, fresh)| over(&own, fresh));
         let loft = self.own::<Loft>("loft").map(|own| over(&own, &planned.loft));
         let (weight, singles_gate) = (assumed::GATE_WEIGHT.value, planned.twist_gate + planned.rules_disagree);
         [
@@ -326,7 +335,7 @@ impl Holding<'_> {
             singles.map(|ratio| {
                 self.hold(Cause::SinglesTwist, "singles-twist", "singles twist fresh", ratio, singles_gate)
             }),
-            plying.map(|ratio| self.hold(Cause::PlyTwist, "plying", "ply twist put in", ratio, planned.twist_gate)),
+            plying.map(|ratio| self.hold(last, "plying", "last twist put in", ratio, planned.twist_gate)),
             // The same figure as the loft that is looked at.
             loft.map(|ratio| self.judged(Cause::Loft, "loft", ratio.node(), assumed::GATE_LOFT.value)),
             loss.map(|ratio| self.hold(Cause::Loss, "keep", "length kept in the wash", ratio, weight)),
@@ -367,8 +376,7 @@ impl Holding<'_> {
     /// as much as any other. What the plan leaves open is left out, unless it leaves everything open: no measurement settles it.
     fn settles(&self, quantities: &[Verdict<Looked>], causes: &[Verdict<Cause>]) -> Vec<(Remeasure, f64)> {
         let all = quantities.iter().map(|verdict| (verdict.judged, verdict.plan_is_vague, verdict.figure.as_str()));
-        let all: Vec<_> =
-            all.chain(causes.iter().map(|v| (v.judged, v.plan_is_vague, v.figure.as_str()))).collect();
+        let all: Vec<_> = all.chain(causes.iter().map(|v| (v.judged, v.plan_is_vague, v.figure.as_str()))).collect();
         let sharp: Vec<_> = all.iter().copied().filter(|(_, is_vague, _)| !is_vague).collect();
         let all = if sharp.is_empty() { all } else { sharp };
         let is_open = |judged: Judged| judged == Judged::CannotTell;

@@ -182,6 +182,14 @@ impl Plan {
         self.samples.iter().find(|sample| sample.chosen)
     }
 
+    /// Whether the plan itself says how thick the yarn is to be, whatever was sampled.
+    pub fn is_wished(&self) -> bool {
+        let has_grist = |ply: &Ply| self.singles[ply.singles].grist.is_some();
+        let is_told_by_plies = self.ply_plans.first().is_some_and(|plan| plan.plies.iter().all(has_grist));
+        let yarn = &self.yarn;
+        yarn.wraps.is_some() || yarn.grist.is_some() || yarn.matched.is_some() || is_told_by_plies
+    }
+
     /// How the singles are drafted: as the chosen sample was, where it says so.
     pub fn draw(&self) -> Draw {
         self.chosen().and_then(|sample| sample.draw).unwrap_or(self.wheel.draw)

@@ -45,13 +45,6 @@ pub struct Yarn {
     pub matched: Option<Match>,
 }
 
-impl Yarn {
-    /// Whether the plan itself says how thick the yarn is to be, whatever was sampled.
-    pub fn is_wished(&self) -> bool {
-        self.wraps.is_some() || self.grist.is_some() || self.matched.is_some()
-    }
-}
-
 /// A yarn in hand, by what can be read off it: its wraps, a ball of it, or both.
 #[derive(Debug, Clone, Hash)]
 pub struct Match {

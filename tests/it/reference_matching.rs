@@ -53,7 +53,8 @@ fn a_sample_like_skein_b_is_called_thinner_heavier_and_denser_than_skein_a() {
 
 #[test]
 fn skein_a_itself_is_right() {
-    let itself = SKEIN_B.replace("261", "254").replace("2.375", "2.125").replace("18 ±", "16 ±").replace("\"6 ±", "\"5.5 ±");
+    let itself =
+        SKEIN_B.replace("261", "254").replace("2.375", "2.125").replace("18 ±", "16 ±").replace("\"6 ±", "\"5.5 ±");
     let held = written_with_log(SKEIN_A, &itself);
     let verdict = &held.ledger.verdicts[0];
     assert!(verdict.quantities.len() == 4 && verdict.quantities.iter().all(|verdict| verdict.judged == Judged::Right));
@@ -93,7 +94,10 @@ fn both_wishes_are_met_where_loft_may_be_that_of_the_yarn_in_hand() {
     };
     let met = plan("16 ± 0.5 wpi", "");
     assert_eq!(met.ledger.fate.expect("matched").given_up, None);
-    assert!(met.ledger.find("match.gauge").is_none() && met.ledger.find("match.weight").is_none(), "nothing is given up");
+    assert!(
+        met.ledger.find("match.gauge").is_none() && met.ledger.find("match.weight").is_none(),
+        "nothing is given up"
+    );
     assert_close(met.value("washed.wraps"), met.value("match.wraps"), 1e-12, "wraps");
     assert_close(met.value("washed.tex"), met.value("match.tex"), 1e-12, "grist");
 

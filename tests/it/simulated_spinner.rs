@@ -12,7 +12,7 @@ use rand_chacha::rand_core::{RngCore, SeedableRng};
 use wheelsheet::figures::diagnosis::{Cause, Diagnosis, Way};
 use wheelsheet::figures::verdict::SampleVerdict;
 
-use super::reference::ledgers::{answered, of_texts};
+use super::reference::ledgers::{answered, of_texts, written};
 
 /// A stream of chance.
 struct Chance(ChaCha8Rng);
@@ -108,8 +108,13 @@ fn spun(wish: &Wish, hand: &Hand, tools: &Tools, chance: &mut Chance) -> Yarn {
     let left = told_left * hand.kept;
     // A metre of plied yarn on the niddy-noddy holds a little more than a metre of each ply; the bath takes oil and dirt.
     let takes_up = 1.0 / (1.0 - wish.plying) * chance.about_one(0.004);
-    let skein_grams =
-        f64::from(tools.loops) * tools.loop_length * n * grams * takes_up * (1.0 - wish.lightens) * chance.about_one(0.002);
+    let skein_grams = f64::from(tools.loops)
+        * tools.loop_length
+        * n
+        * grams
+        * takes_up
+        * (1.0 - wish.lightens)
+        * chance.about_one(0.002);
     // Turns stay where they are while the length goes.
     let turns_in_a_wound_inch = wish.twist * told_left * hand.plying;
     let turns = turns_in_a_wound_inch / left;
@@ -367,4 +372,56 @@ fn what_the_readings_cannot_tell_is_not_told() {
     }
     assert!(score.share() >= 0.9, "{} of {}: {:#?}", score.right, score.of, score.wrong);
     assert!(open * 2 >= score.of, "\"cannot tell\" is said of {open} in {}", score.of);
+}
+
+/// Whatever the construction, a sample that is as planned is called right: each of its figures is read off the ledger of the plan
+/// and written into a log, with nothing off.
+#[test]
+fn a_sample_as_planned_is_right_in_every_construction() {
+    for made in [
+        "plies = 2",
+        "plies = 4",
+        "plies = 3\nply-from = \"chain\"",
+        "plies = 2\nply-from = \"both ends of a ball\"",
+        "plies = 2\ncabled = 2",
+        "ply-from = \"none\"",
+    ] {
+        let plan = format!(
+            "[plan]\ntitle = \"As planned\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
+             [wheel]\nwhorls = {{ a = \"6:1\", b = \"9:1\", c = \"14:1\", d = \"20:1\" }}\n\
+             [yarn]\n{made}\nwraps = \"12 wpi\"\ngrist = \"1000 yd/lb\"\nangle = \"25 deg\"\n"
+        );
+        let planned = written(&plan);
+        let value = |figure: &str| planned.value(figure);
+        let is_cabled = made.contains("cabled");
+        let last = if is_cabled {
+            "washed.cable-twist"
+        } else if made.contains("none") {
+            "washed.singles-twist"
+        } else {
+            "washed.ply-twist"
+        };
+        let log = format!(
+            "[[sample]]\nname = \"it\"\ndate = 2026-03-05\n\
+             singles = {{ ply-back = \"{} ± 1 / m\" }}\n\
+             skein = {{ loops = 20, loop = \"1.5 m\", washed-loop = \"{:.4} m\", weight = \"{:.3} g\", \
+             wraps = [\"12 wpi\", \"12 wpi\", \"12 wpi\"], {} = \"{} ± 1 / m\" }}\n",
+            value("singles.fresh-twist") * 2.0 / 3.0,
+            1.5 * value("washed.keep"),
+            30.0 * value("washed.keep") * value("washed.tex"),
+            if is_cabled { "cable-twist" } else { "ply-twist" },
+            value(last),
+        );
+        let verdict = said(&plan, &log);
+        assert_eq!(verdict.quantities.len(), 4, "{made}");
+        for (figure, ratio) in verdict
+            .quantities
+            .iter()
+            .map(|verdict| (&verdict.figure, verdict.ratio))
+            .chain(verdict.causes.iter().map(|verdict| (&verdict.figure, verdict.ratio)))
+        {
+            assert!((ratio - 1.0).abs() < 1e-3, "{made}: {figure} is {ratio}");
+        }
+        assert_eq!(verdict.diagnosis, Diagnosis::Right, "{made}: {verdict:#?}");
+    }
 }

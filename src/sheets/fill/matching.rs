@@ -2,6 +2,7 @@
 
 use super::print::{In, Printer, Round};
 use super::words::{grist, weight};
+use crate::figures::aim;
 use crate::figures::matching::TwistFate;
 use crate::plan::Match;
 use crate::sheets::overview::{Fact, MatchPanel, MatchRow};
@@ -63,7 +64,8 @@ fn twist(printer: &Printer, matched: &Match) -> Option<MatchRow> {
     let (label, is_met, value) = match printer.ledger.fate?.twist {
         TwistFate::Counted => {
             let told = printer.with_unit("match.ply-twist", turns);
-            ("ply twist", near("washed.ply-twist", "match.ply-twist"), told)
+            let label = if printer.plan.yarn.construction.is_plied() { "ply twist" } else { "twist" };
+            (label, near(aim::last_twist(printer.plan), "match.ply-twist"), told)
         }
         // Thinner plies lean less at the same twist, so that of other plies the lean is matched.
         TwistFate::ByAngle => {

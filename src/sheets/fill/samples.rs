@@ -23,7 +23,8 @@ pub(super) fn samples(printer: &Printer, page: Page) -> Option<Samples> {
         target: target(printer),
         rows: ROWS.iter().map(|row| row.told(printer)).collect(),
         samples: compared,
-        doubt: asked.map_or_else(String::new, |verdict| printer.as_written(&format!("doubt about sample {}", verdict.sample))),
+        doubt: asked
+            .map_or_else(String::new, |verdict| printer.as_written(&format!("doubt about sample {}", verdict.sample))),
         settles: asked.map_or_else(Vec::new, |verdict| settles(printer, verdict)),
         sizes: sizes(printer),
     })
@@ -31,10 +32,9 @@ pub(super) fn samples(printer: &Printer, page: Page) -> Option<Samples> {
 
 fn target(printer: &Printer) -> Target {
     match &printer.plan.yarn.matched {
-        Some(matched) => Target {
-            name: matched.name.as_ref().map(|name| printer.as_written(name)),
-            what: "yarn in hand".to_owned(),
-        },
+        Some(matched) => {
+            Target { name: matched.name.as_ref().map(|name| printer.as_written(name)), what: "yarn in hand".to_owned() }
+        }
         None => Target { name: None, what: "aimed at".to_owned() },
     }
 }
@@ -112,6 +112,22 @@ const ROWS: [Row; 6] = [
 ];
 
 impl Row {
+    /// Its name; the last twist is called by what it is of.
+    fn name(&self, printer: &Printer) -> &'static str {
+        let construction = &printer.plan.yarn.construction;
+        match self.figure {
+            "ply-twist" if construction.strands().is_some() => "cable twist",
+            "ply-twist" if !construction.is_plied() => "twist",
+            _ => self.name,
+        }
+    }
+
+    /// Its figure below the sample.
+    fn figure(&self, printer: &Printer) -> &'static str {
+        let is_cabled = printer.plan.yarn.construction.strands().is_some();
+        if self.figure == "ply-twist" && is_cabled { "cable-twist" } else { self.figure }
+    }
+
     /// How its numbers are printed.
     fn shown(&self, printer: &Printer) -> In {
         match self.figure {
@@ -127,7 +143,7 @@ impl Row {
         let is_wished = printer.ledger.find("target.wraps").is_some();
         let unit = if self.target.is_some() { Some(shown.0.to_owned()) } else { None };
         ComparedRow {
-            name: self.name.to_owned(),
+            name: self.name(printer).to_owned(),
             note: Some(unit.as_ref().map_or_else(|| self.on.to_owned(), |unit| format!("{}, {unit}", self.on))),
             gate: self.target.and_then(|name| self.gate(printer, name)),
             wanted: (self.target.is_none() && is_wished).then(|| in_words("about as dense".to_owned())),
@@ -154,7 +170,7 @@ impl Row {
     }
 
     fn compared(&self, printer: &Printer, sample: &Sample, verdict: Option<&SampleVerdict>) -> Compared {
-        let figure = format!("sample.{}.{}", sample.name, self.figure);
+        let figure = format!("sample.{}.{}", sample.name, self.figure(printer));
         let held = verdict.and_then(|verdict| self.held(verdict));
         let read = printer.ledger.find(&figure).is_some();
         let value = match held {
@@ -175,7 +191,8 @@ impl Row {
     }
 
     fn held(&self, verdict: &SampleVerdict) -> Option<HeldAgainst> {
-        let of = |gate: f64, ratio: f64, uncertainty: f64, judged: Judged| HeldAgainst { gate, ratio, uncertainty, judged };
+        let of =
+            |gate: f64, ratio: f64, uncertainty: f64, judged: Judged| HeldAgainst { gate, ratio, uncertainty, judged };
         match self.of {
             Of::Looked(of_this) => {
                 let is_this = |held: &&Held<Looked>| held.of == of_this;
