@@ -22,6 +22,8 @@ mod paper;
 mod properties;
 #[path = "it/reference.rs"]
 mod reference;
+#[path = "it/simulated_spinner.rs"]
+mod simulated_spinner;
 #[path = "it/tidy.rs"]
 mod tidy;
 #[path = "it/ui.rs"]

@@ -126,6 +126,9 @@ table! {
     /// Angle of the plies in the strands of a cabled yarn.
     STRAND_ANGLE = Assumption::new("yarn.ply-twist", "angle of the plies in a strand", "28 ± 8 deg", OurChoice,
         "as in a yarn that is plied once");
+    /// What is kept of a yarn in hand.
+    KEEP = Assumption::new("yarn.match.keep", "what is kept of the yarn in hand where both cannot be had", "wraps", OurChoice,
+        "gauge and size go with thickness, and a pattern is written for a gauge; the weight is told beside it");
     /// Length lost in plying.
     PLYING_SHORTENS = Assumption::new("yarn.plying-shortens", "length lost in plying", "1.5 ± 4 %", OurChoice,
         "plies lie aslant, but a soft two-ply may even lengthen as its singles untwist");

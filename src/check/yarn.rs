@@ -1,6 +1,7 @@
 //! `[yarn]`: what is aimed at, in washed yarn, and what is lost on the way there.
 
 use super::construction::{Made, direction, directions};
+use super::matching;
 use super::reading::{default, optional, or_default, reading, unnoted_default};
 use super::report::Report;
 use super::{defaults, limits};
@@ -33,7 +34,9 @@ pub(super) fn yarn(
     let wraps = optional(raw.wraps.as_ref(), &place.key("wraps"), &limits::TARGET_WRAPS, report);
     let grist = optional(raw.grist.as_ref(), &place.key("grist"), &limits::TARGET_GRIST, report);
     check_aim(plan, raw, log, wraps.as_ref(), grist.as_ref(), report);
-    let is_twist_sampled = log.sample.iter().any(measures_twist);
+    let matched = matching::matched(raw, made.map(|made| &made.plies), system, report);
+    let says_twist = matched.as_ref().is_some_and(|matched| matching::says_twist(matched, made));
+    let is_twist_sampled = log.sample.iter().any(measures_twist) || says_twist;
     let twists = twists(raw, construction, is_twist_sampled, system, report)?;
     let plying_shortens =
         or_default(raw.plying_shortens.as_ref(), &defaults::PLYING_SHORTENS, &limits::PLYING_SHORTENS, system, report);
@@ -63,6 +66,7 @@ pub(super) fn yarn(
         winding_stretch: winding_stretch?,
         wash_lightens: wash_lightens?,
         waste: waste?,
+        matched,
     })
 }
 
@@ -83,11 +87,12 @@ fn check_aim(
     report: &mut Report,
 ) {
     let is_told_by_plies = plan.ply_plan.iter().any(|plan| all_have_grist(plan));
-    if is_told_by_plies && let Some(grist) = grist {
+    let ball = raw.matched.as_ref().and_then(|matched| matched.ball.as_ref()).map(|_| Place::plan("yarn.match.ball"));
+    if is_told_by_plies && let Some(said) = grist.map(|grist| grist.place.clone()).or(ball) {
         let fault = Diagnostic::new(
             Code::Contradiction,
             "expected the grist of the yarn or of all its plies, found both",
-            grist.place.clone(),
+            said,
         );
         report.fault(
             fault
@@ -95,7 +100,8 @@ fn check_aim(
                 .help("take it out, or take the `grist` out of those plies that shall carry the rest"),
         );
     }
-    if raw.wraps.is_none() && raw.grist.is_none() && !is_told_by_plies && !log.sample.iter().any(measures_thickness) {
+    let is_told = raw.wraps.is_some() || raw.grist.is_some() || raw.matched.is_some() || is_told_by_plies;
+    if !is_told && !log.sample.iter().any(measures_thickness) {
         let help =
             "write `wraps = \"11 wpi\"`, or `grist = \"205 m/100 g\"`, or choose a sample that measured one of them";
         report.missing("how thick the yarn is to be is not said", Place::plan("yarn"), help);
@@ -124,10 +130,15 @@ fn measures_twist(sample: &raw::Sample) -> bool {
     [&skein.ply_twist, &skein.cable_twist, &skein.angle].into_iter().flatten().any(|readings| !readings.0.is_empty())
 }
 
+/// K = wraps per inch / √(yards per pound), of wraps in 1/m and weight per length in g/m.
+pub(super) fn loft_of(wraps: f64, density: f64) -> f64 {
+    let unit = unit(Kind::Loft, "wpi/√(yd/lb)").expect("invariant: the unit of K is in its table");
+    unit.from_base(wraps * density.sqrt())
+}
+
 /// Wraps and grist set K = wraps per inch / √(yards per pound), which is alike in all yarns that can be spun.
 fn check_loft(wraps: &Reading<Wraps>, grist: &Reading<LinearDensity>, report: &mut Report) {
-    let k_unit = unit(Kind::Loft, "wpi/√(yd/lb)").expect("invariant: the unit of K is in its table");
-    let k = k_unit.from_base(wraps.value * grist.value.sqrt());
+    let k = loft_of(wraps.value, grist.value);
     if limits::LOFT.contains(&k) {
         return;
     }

@@ -23,6 +23,8 @@ pub enum Sheet {
     Overview,
     /// For sampling.
     SampleCard,
+    /// For comparing samples and choosing one.
+    Samples,
     /// For sitting down to spin or to ply.
     WheelCard,
     /// For each bobbin.
@@ -35,14 +37,22 @@ pub enum Sheet {
 
 impl Sheet {
     /// All sheets, in the order of the work.
-    pub const ALL: [Self; 6] =
-        [Self::Overview, Self::SampleCard, Self::WheelCard, Self::BobbinChecklist, Self::PlyPlan, Self::Workings];
+    pub const ALL: [Self; 7] = [
+        Self::Overview,
+        Self::SampleCard,
+        Self::Samples,
+        Self::WheelCard,
+        Self::BobbinChecklist,
+        Self::PlyPlan,
+        Self::Workings,
+    ];
 
     /// Its name on the command line, in file names and in the templates.
     pub fn name(self) -> &'static str {
         match self {
             Self::Overview => "overview",
             Self::SampleCard => "sample-card",
+            Self::Samples => "samples",
             Self::WheelCard => "wheel-card",
             Self::BobbinChecklist => "bobbin-checklist",
             Self::PlyPlan => "ply-plan",
@@ -55,11 +65,28 @@ impl Sheet {
         match self {
             Self::Overview => "Overview",
             Self::SampleCard => "Sample card",
+            Self::Samples => "Samples",
             Self::WheelCard => "Wheel card",
             Self::BobbinChecklist => "Bobbin checklist",
             Self::PlyPlan => "Ply plan",
             Self::Workings => "Workings",
         }
+    }
+}
+
+impl Sheets {
+    /// The sheets that this plan has, in the order of the work: some are there only where there is something to say.
+    pub fn present(&self) -> Vec<Sheet> {
+        let is_present = |sheet: &Sheet| match sheet {
+            Sheet::Samples => self.samples.is_some(),
+            Sheet::Overview
+            | Sheet::SampleCard
+            | Sheet::WheelCard
+            | Sheet::BobbinChecklist
+            | Sheet::PlyPlan
+            | Sheet::Workings => true,
+        };
+        Sheet::ALL.into_iter().filter(is_present).collect()
     }
 }
 
@@ -86,10 +113,14 @@ impl Which {
 ///
 /// # Errors
 /// A fault of the templates, as text with its place; never a fault of the plan.
+///
+/// # Panics
+/// When a sheet is asked for that this plan does not have; [`Sheets::present`] lists those it has.
 pub fn document(sheets: &Sheets, which: Which, templates: &Templates) -> Result<PagedDocument, Fault> {
+    let present = sheets.present();
     let chosen: &[Sheet] = match &which {
         Which::One(sheet) => std::slice::from_ref(sheet),
-        Which::All => &Sheet::ALL,
+        Which::All => &present,
     };
     let mut files = vec![("data/page.json".to_owned(), json(&sheets.page))];
     files.extend(chosen.iter().map(|sheet| (format!("data/{}.json", sheet.name()), data(sheets, *sheet))));
@@ -102,6 +133,7 @@ fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
     match sheet {
         Sheet::Overview => json(&sheets.overview),
         Sheet::SampleCard => json(&sheets.sample_card),
+        Sheet::Samples => json(sheets.samples.as_ref().expect("invariant: only sheets that are present are typeset")),
         Sheet::WheelCard => json(&sheets.wheel_card),
         Sheet::BobbinChecklist => json(&sheets.bobbin_checklist),
         Sheet::PlyPlan => json(&sheets.ply_plan),

@@ -5,9 +5,10 @@
 
 use super::expression::{Figure, Formula};
 use super::ledger::{Book, number};
+use super::matching::{self, Wishes};
 use super::sample::{self, Measured};
 use super::{assumed, folding, thickness, twist};
-use crate::plan::{Construction, Plan, Reading, Singles};
+use crate::plan::{Construction, Plan, Singles};
 use crate::units::{Angle, Count, LinearDensity, Loft, Share, Standing, Twist, Wraps, Yield};
 
 /// What the rest of the ledger builds on.
@@ -63,9 +64,10 @@ pub fn aim(book: &mut Book, plan: &Plan) -> Aim {
     let keep = measured.keep.as_ref().map_or(usual_keep, sample::as_sampled);
     let keep = book.enter("washed.keep", "length kept in the wash", keep);
     let of_plies = of_plies(book, plan, &keep, &stretch, &lightens);
-    let (wraps, washed) = thickness_and_grist(book, plan, &measured, of_plies);
+    let wishes = matching::wishes(book, plan);
+    let (wraps, washed) = thickness_and_grist(book, plan, &wishes, &measured, of_plies);
     let widths = widths(book, plan, &measured, &wraps, strands.as_ref());
-    let twists = twists(book, plan, &measured, &widths, &plies, strands.as_ref(), &keep, &stretch);
+    let twists = twists(book, plan, &wishes, &measured, &widths, &plies, strands.as_ref(), &keep, &stretch);
     Aim {
         plies,
         strands,
@@ -138,16 +140,12 @@ pub fn shortens(book: &mut Book, plan: &Plan, kind: usize) -> Figure<Share> {
 fn thickness_and_grist(
     book: &mut Book,
     plan: &Plan,
+    wishes: &Wishes,
     measured: &Measured,
     of_plies: Option<Figure<LinearDensity>>,
 ) -> (Figure<Wraps>, Figure<LinearDensity>) {
-    let wraps = measured.wraps.as_ref().map(sample::as_sampled);
-    let wraps =
-        wraps.or_else(|| plan.yarn.wraps.as_ref().map(|wraps| book.reading(wraps, "wraps aimed at").by(&GIVEN)));
-    let density = measured.density.as_ref().map(sample::as_sampled);
-    let density = density
-        .or_else(|| plan.yarn.grist.as_ref().map(|grist| book.reading(grist, "weight per length aimed at").by(&GIVEN)))
-        .or(of_plies);
+    let wraps = measured.wraps.as_ref().map(sample::as_sampled).or_else(|| wishes.wraps(book, plan));
+    let density = measured.density.as_ref().map(sample::as_sampled).or_else(|| wishes.density(book, plan)).or(of_plies);
     match (wraps, density) {
         (Some(wraps), Some(density)) => {
             let wraps = book.enter("washed.wraps", "washed wraps", wraps);
@@ -264,6 +262,7 @@ struct Twists {
 fn twists(
     book: &mut Book,
     plan: &Plan,
+    wishes: &Wishes,
     measured: &Measured,
     widths: &Widths,
     plies: &Figure<Count>,
@@ -272,16 +271,16 @@ fn twists(
     stretch: &Figure<Share>,
 ) -> Twists {
     if !plan.yarn.construction.is_plied() {
-        let (last, singles_at_wheel) = unplied_twist(book, plan, measured, widths, keep, stretch);
+        let (last, singles_at_wheel) = unplied_twist(book, plan, wishes, measured, widths, keep, stretch);
         return Twists { last, singles_at_wheel, plied_at_wheel: None, cabled_at_wheel: None };
     }
     let Some(strands) = strands else {
-        let last = ply_twist(book, plan, measured, &widths.singles, plies);
+        let last = ply_twist(book, plan, wishes, measured, &widths.singles, plies);
         let plied = book.enter("plied.twist-at-wheel", "ply twist at the wheel", twist::at_wheel(&last, keep));
         let singles_at_wheel = singles_twist(book, measured, &last, plies, keep, stretch);
         return Twists { last, singles_at_wheel, plied_at_wheel: Some(plied), cabled_at_wheel: None };
     };
-    let cable = cable_twist(book, plan, measured, &widths.last, strands);
+    let cable = cable_twist(book, plan, wishes, measured, &widths.last, strands);
     let balanced = balanced_twist(book, plan, &widths.singles, plies);
     let strand = strand_twist(book, &cable, &balanced, strands);
     let plied = book.enter("plied.twist-at-wheel", "strand twist at the wheel", twist::at_wheel(&strand, keep));
@@ -294,18 +293,14 @@ fn twists(
 fn last_wished(
     book: &mut Book,
     plan: &Plan,
+    wishes: &Wishes,
     read: Option<&Figure<Twist>>,
-    wish: Option<&Reading<Twist>>,
+    wish: Option<Figure<Twist>>,
     angle: Option<&Figure<Angle>>,
     of_angle: impl FnOnce(&Figure<Angle>) -> Figure<Twist>,
 ) -> Figure<Twist> {
-    let wished = read.map(sample::as_sampled);
-    let wished = wished.or_else(|| wish.map(|wish| book.reading(wish, "ply twist aimed at").by(&GIVEN)));
-    wished.unwrap_or_else(|| {
-        let angle = angle.map(sample::as_sampled).unwrap_or_else(|| {
-            let angle = plan.yarn.angle.as_ref().expect("invariant: check gives an angle where no twist is given");
-            book.reading(angle, "angle aimed at").by(&GIVEN)
-        });
+    read.map(sample::as_sampled).or(wish).unwrap_or_else(|| {
+        let angle = angle.map(sample::as_sampled).unwrap_or_else(|| wishes.angle(book, plan));
         of_angle(&book.enter("washed.angle-wished", "angle wished", angle))
     })
 }
@@ -314,13 +309,16 @@ fn last_wished(
 fn ply_twist(
     book: &mut Book,
     plan: &Plan,
+    wishes: &Wishes,
     measured: &Measured,
     singles: &Figure<Wraps>,
     plies: &Figure<Count>,
 ) -> Figure<Twist> {
-    let (read, wish) = (measured.ply_twist.as_ref(), plan.yarn.ply_twist.as_ref());
-    let figure =
-        last_wished(book, plan, read, wish, measured.angle.as_ref(), |angle| twist::ply_twist(angle, singles, plies));
+    let read = measured.ply_twist.as_ref();
+    let wish = if read.is_none() { wishes.ply_twist(book, plan) } else { None };
+    let figure = last_wished(book, plan, wishes, read, wish, measured.angle.as_ref(), |angle| {
+        twist::ply_twist(angle, singles, plies)
+    });
     let ply = book.enter("washed.ply-twist", "ply twist", figure);
     book.enter("washed.angle", "angle of the plies", twist::ply_angle(&ply, singles, plies));
     ply
@@ -330,13 +328,15 @@ fn ply_twist(
 fn unplied_twist(
     book: &mut Book,
     plan: &Plan,
+    wishes: &Wishes,
     measured: &Measured,
     widths: &Widths,
     keep: &Figure<Share>,
     stretch: &Figure<Share>,
 ) -> (Figure<Twist>, Figure<Twist>) {
-    let (read, wish) = (measured.ply_twist.as_ref(), plan.yarn.ply_twist.as_ref());
-    let figure = last_wished(book, plan, read, wish, measured.angle.as_ref(), |angle| {
+    let read = measured.ply_twist.as_ref();
+    let wish = if read.is_none() { wishes.ply_twist(book, plan) } else { None };
+    let figure = last_wished(book, plan, wishes, read, wish, measured.angle.as_ref(), |angle| {
         twist::twist_of_singles(angle, &widths.singles)
     });
     let washed = book.enter("washed.singles-twist", "twist of the washed singles", figure);
@@ -350,13 +350,17 @@ fn unplied_twist(
 fn cable_twist(
     book: &mut Book,
     plan: &Plan,
+    wishes: &Wishes,
     measured: &Measured,
     strand: &Figure<Wraps>,
     strands: &Figure<Count>,
 ) -> Figure<Twist> {
-    let (read, wish) = (measured.cable_twist.as_ref(), plan.yarn.cable_twist.as_ref());
-    let figure =
-        last_wished(book, plan, read, wish, measured.angle.as_ref(), |angle| twist::ply_twist(angle, strand, strands));
+    let read = measured.cable_twist.as_ref();
+    let wish = plan.yarn.cable_twist.as_ref().filter(|_| read.is_none());
+    let wish = wish.map(|wish| book.reading(wish, "ply twist aimed at").by(&GIVEN));
+    let figure = last_wished(book, plan, wishes, read, wish, measured.angle.as_ref(), |angle| {
+        twist::ply_twist(angle, strand, strands)
+    });
     let cable = book.enter("washed.cable-twist", "cable twist", figure);
     book.enter("washed.angle", "angle of the strands", twist::ply_angle(&cable, strand, strands));
     cable

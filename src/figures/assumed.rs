@@ -214,6 +214,17 @@ pub static REGAIN_DAMP: Assumption = Assumption {
     standing: Published,
     source: "trade standard for wool: W. H. Dooley, Textiles, 1914, p. 28",
 };
+/// How stitches to the inch go with length per weight, as a power.
+pub static GAUGE_POWER: Assumption = Assumption {
+    place: "assumed.gauge-power",
+    words: "power by which gauge goes with grist",
+    text: "0.3 ± 0.2",
+    value: 0.3,
+    give_or_take: 0.2,
+    shape: Normal,
+    standing: OurChoice,
+    source: "reports of knitters lie between 0.1, where the needle decides, and 0.5, where the yarn decides",
+};
 /// How far a gate on a weight is open.
 pub static GATE_WEIGHT: Assumption = Assumption {
     place: "assumed.gate-weight",
@@ -224,6 +235,17 @@ pub static GATE_WEIGHT: Assumption = Assumption {
     shape: Normal,
     standing: CommonPractice,
     source: "an exact spinner keeps ten hanks in a row within 5 %; published craft text",
+};
+/// How far loft may be off.
+pub static GATE_LOFT: Assumption = Assumption {
+    place: "assumed.gate-loft",
+    words: "tolerance of loft",
+    text: "8 %",
+    value: 0.08,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "what a wrap more or less makes of it; as much again in length for the same weight, and seen in the fabric",
 };
 /// How far a gate on twist is open.
 pub static GATE_TWIST: Assumption = Assumption {

@@ -67,10 +67,11 @@ const TOO_FEW_FIBRES: f64 = 20.0;
 
 fn too_fine(plan: &Plan, fibre: usize, across: f64, finest: f64, at_rest: f64, refused: bool) -> Diagnostic {
     let yarn = &plan.yarn;
-    let place = match (&yarn.grist, &yarn.wraps) {
-        (Some(grist), _) => grist.place.clone(),
-        (None, Some(wraps)) => wraps.place.clone(),
-        (None, None) => plan.chosen().map_or_else(|| Place::plan("yarn"), |sample| sample.place.clone()),
+    let place = match (&yarn.grist, &yarn.wraps, &yarn.matched) {
+        (Some(grist), ..) => grist.place.clone(),
+        (None, Some(wraps), _) => wraps.place.clone(),
+        (None, None, Some(matched)) => matched.place.clone(),
+        (None, None, None) => plan.chosen().map_or_else(|| Place::plan("yarn"), |sample| sample.place.clone()),
     };
     let name = &plan.fibres[fibre].name;
     let limit = if refused { TOO_FEW_FIBRES } else { FEW_FIBRES };

@@ -107,6 +107,11 @@ pub fn at_rest(wound: &Figure<LinearDensity>, winding_stretch: &Figure<Share>) -
     (wound * with(winding_stretch)).by(&Formula { source: "mass stays, length goes", standing: Standing::Standard })
 }
 
+/// Weight washed per length as wound: what the wash took off in length is given back, what it took off in weight is not.
+pub fn as_wound(washed: &Figure<LinearDensity>, keep: &Figure<Share>) -> Figure<LinearDensity> {
+    (washed * keep).by(&Formula { source: "mass stays, length goes", standing: Standing::Standard })
+}
+
 /// Weight of a measured length.
 pub fn check_weight(density: &Figure<LinearDensity>, length: &Figure<Length>) -> Figure<Mass> {
     (density * length).by(&Formula { source: "definition of linear density, ISO 2060", standing: Standing::Standard })

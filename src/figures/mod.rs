@@ -13,6 +13,7 @@ use crate::plan::Plan;
 pub mod aim;
 pub mod assumed;
 pub mod deal;
+pub mod diagnosis;
 pub mod enough;
 pub mod expression;
 pub mod fibre;
@@ -22,6 +23,7 @@ pub mod garment;
 mod gates;
 pub mod kinds;
 pub mod ledger;
+pub mod matching;
 mod outcome;
 pub mod sample;
 mod sets;
@@ -30,6 +32,7 @@ pub mod spin;
 pub mod statistics;
 pub mod thickness;
 pub mod twist;
+pub mod verdict;
 pub mod wheel;
 
 pub use ledger::{Ledger, Line};
@@ -58,6 +61,8 @@ pub fn figures(plan: &Plan) -> Outcome {
         return Outcome { ledger: None, settings: None, faults };
     }
     enough::needs(&mut book, plan, &aim, &dealt);
+    let fate = matching::effects(&mut book, plan);
+    let verdicts = verdict::verdicts(&mut book, plan);
     faults.extend(outcome::not_finite(&book));
     if faults.iter().any(is_error) {
         return Outcome { ledger: None, settings: None, faults };
@@ -70,7 +75,9 @@ pub fn figures(plan: &Plan) -> Outcome {
     }
     enough::counts(&mut book, plan, &dealt, &columns);
     statistics::several(&mut book, plan);
-    let ledger = book.close(dealt, &columns);
+    let mut ledger = book.close(dealt, &columns);
+    ledger.fate = fate;
+    ledger.verdicts = verdicts;
     faults.extend(outcome::beliefs(plan, &ledger));
     let ledger = if faults.iter().any(is_error) { None } else { Some(Arc::new(ledger)) };
     Outcome { ledger, settings: Some(settings), faults }

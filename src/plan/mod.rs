@@ -19,7 +19,7 @@ pub use fibre::{Colour, Fibre, FibreKind, Sampling, Supply};
 pub use garment::{Craft, Garment, Gauge, Need, Stitch, SwatchYarn};
 pub use sample::Sample;
 pub use wheel::{Draw, Fill, Order, Plying, Wheel, Whorl};
-pub use yarn::{Construction, Direction, End, Part, Ply, PlyPlan, Singles, Yarn};
+pub use yarn::{Construction, Direction, End, Keep, Match, Part, Ply, PlyPlan, Singles, Yarn};
 
 /// One number of the plan, the log or the table of defaults, with its spread and where it comes from.
 #[derive(Debug, Clone)]
@@ -180,6 +180,14 @@ impl Plan {
     /// The sample that the yarn is spun to, if one is chosen.
     pub fn chosen(&self) -> Option<&Sample> {
         self.samples.iter().find(|sample| sample.chosen)
+    }
+
+    /// Whether the plan itself says how thick the yarn is to be, whatever was sampled.
+    pub fn is_wished(&self) -> bool {
+        let has_grist = |ply: &Ply| self.singles[ply.singles].grist.is_some();
+        let is_told_by_plies = self.ply_plans.first().is_some_and(|plan| plan.plies.iter().all(has_grist));
+        let yarn = &self.yarn;
+        yarn.wraps.is_some() || yarn.grist.is_some() || yarn.matched.is_some() || is_told_by_plies
     }
 
     /// How the singles are drafted: as the chosen sample was, where it says so.

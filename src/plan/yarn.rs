@@ -4,7 +4,7 @@ use std::hash::{Hash, Hasher};
 
 use super::Reading;
 use crate::diagnostics::Place;
-use crate::units::{Angle, Count, LinearDensity, Share, Twist, Wraps};
+use crate::units::{Angle, Count, Length, LinearDensity, Mass, Share, Twist, Wraps};
 
 /// The yarn that is aimed at. At least one of wraps and linear density is given, or a chosen sample measures them.
 #[derive(Debug, Clone, Hash)]
@@ -41,6 +41,38 @@ pub struct Yarn {
     pub wash_lightens: Reading<Share>,
     /// Fibre lost, as a share of what stays in the yarn.
     pub waste: Reading<Share>,
+    /// A yarn in hand that is to be matched; it stands in place of wraps, linear density and twist, which are then left out.
+    pub matched: Option<Match>,
+}
+
+/// A yarn in hand, by what can be read off it: its wraps, a ball of it, or both.
+#[derive(Debug, Clone, Hash)]
+pub struct Match {
+    /// What it is called on the sheets.
+    pub name: Option<String>,
+    /// Where it stands.
+    pub place: Place,
+    /// Its plies; those of the yarn where it says none. Exact.
+    pub plies: Reading<Count>,
+    /// Its wraps.
+    pub wraps: Option<Reading<Wraps>>,
+    /// Length and weight of a ball of it.
+    pub ball: Option<(Reading<Length>, Reading<Mass>)>,
+    /// Its ply twist.
+    pub ply_twist: Option<Reading<Twist>>,
+    /// The angle of its plies.
+    pub angle: Option<Reading<Angle>>,
+    /// What is kept where not both wraps and grist can be had.
+    pub keep: Keep,
+}
+
+/// What of a yarn in hand is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Keep {
+    /// Its thickness.
+    Wraps,
+    /// Its length by weight.
+    Grist,
 }
 
 /// How singles become the yarn.

@@ -30,6 +30,8 @@ pub struct Sheets {
     pub overview: overview::Overview,
     /// For sampling.
     pub sample_card: sample_card::SampleCard,
+    /// For comparing samples and choosing one; `None` where the log has none.
+    pub samples: Option<samples::Samples>,
     /// For sitting down to spin or to ply.
     pub wheel_card: wheel_card::WheelCard,
     /// For each bobbin.

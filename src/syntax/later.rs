@@ -56,7 +56,6 @@ const LATER: &[Later] = &[
     key("plying.lead", "plying on another wheel"),
     key("plying.whorls", "plying on another wheel"),
     key("wheel.flyer-speed", "spinning on an electric wheel"),
-    key("yarn.match", "a yarn that matches another"),
     words("wheel.lead", &["bobbin"], "the turn that a driven bobbin loses at each wrap"),
     words("wheel.drive", &["electric", "e-spinner"], "spinning on an electric wheel"),
     words("wheel.drive", &["spindle"], "spinning on a spindle"),

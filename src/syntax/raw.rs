@@ -260,6 +260,46 @@ pub struct Yarn {
     /// The fibre that is lost on the way: joins, neps, ends of bobbins.
     #[schemars(example = &"3 %")]
     pub waste: Option<Quantity>,
+    /// A yarn in hand that this one is to be like. Say this, or wraps, grist and twist of your own.
+    #[serde(rename = "match")]
+    pub matched: Option<Match>,
+}
+
+/// A yarn in hand that is to be matched, by what can be read off it. Say the wraps, the ball, or both.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Match {
+    /// What the yarn in hand is called on the sheets.
+    #[schemars(example = &"the mill yarn of the pattern")]
+    pub name: Option<String>,
+    /// How many plies it has, where that differs from the yarn you spin.
+    #[schemars(range(min = 1, max = 8), example = 4)]
+    pub plies: Option<i64>,
+    /// Its wraps, wound as you wind your own.
+    #[schemars(example = &"10 wpi")]
+    pub wraps: Option<Quantity>,
+    /// A ball of it, or any measured length that was weighed.
+    pub ball: Option<Ball>,
+    /// Its ply twist. Say this or the angle.
+    #[schemars(example = &"3.2 / in")]
+    pub ply_twist: Option<Quantity>,
+    /// The angle of its plies. Say this or the ply twist.
+    #[schemars(example = &"30 deg")]
+    pub angle: Option<Quantity>,
+    /// Which of the two is kept where your yarn cannot have both its wraps and its grist.
+    pub keep: Option<Keep>,
+}
+
+/// The length and the weight of a ball.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Ball {
+    /// The yarn in it.
+    #[schemars(example = &"200 m")]
+    pub length: Option<Quantity>,
+    /// What that weighs.
+    #[schemars(example = &"100 g")]
+    pub weight: Option<Quantity>,
 }
 
 /// One way of putting singles together.
@@ -588,6 +628,16 @@ pub enum Fill {
     /// As much as a bobbin holds; a set may then give several skeins.
     #[serde(rename = "whole bobbins first")]
     WholeBobbins,
+}
+
+/// What of a yarn in hand is kept where not all of it can be had.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Keep {
+    /// As thick as the yarn in hand; its gauge stays.
+    Wraps,
+    /// As long for its weight as the yarn in hand; the fibre to buy stays.
+    Grist,
 }
 
 /// A direction of twist.

@@ -258,6 +258,11 @@ pub fn root<Q: Rooted>(of: &Figure<Q>) -> Figure<Q::Out> {
     single(Function::Sqrt, of)
 }
 
+/// How many times greater something is, where it goes with the power `exponent` of something that is `times` greater.
+pub fn power(times: &Figure<Share>, exponent: &Figure<Share>) -> Figure<Share> {
+    Figure::apply(Function::Power, vec![Arc::clone(times.node()), Arc::clone(exponent.node())])
+}
+
 /// tan(angle).
 pub fn tan(angle: &Figure<Angle>) -> Figure<Slope> {
     single(Function::Tan, angle)

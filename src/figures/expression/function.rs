@@ -20,6 +20,8 @@ pub enum Function {
     Square,
     /// √a
     Sqrt,
+    /// aᵇ, for a above nought
+    Power,
     /// tan(a)
     Tan,
     /// arctan(a)
@@ -56,6 +58,7 @@ impl Function {
             Self::Div => two(inputs, out, |a, b| a / b),
             Self::Square => one(inputs, out, |a| a * a),
             Self::Sqrt => one(inputs, out, f64::sqrt),
+            Self::Power => two(inputs, out, libm::pow),
             Self::Tan => one(inputs, out, libm::tan),
             Self::Atan => one(inputs, out, libm::atan),
             Self::Sin => one(inputs, out, libm::sin),
@@ -80,6 +83,7 @@ impl Function {
             Self::Div => [1.0 / inputs[1], -result / inputs[1]][k],
             Self::Square => 2.0 * inputs[0],
             Self::Sqrt => 0.5 / result,
+            Self::Power => [inputs[1] * libm::pow(inputs[0], inputs[1] - 1.0), result * libm::log(inputs[0])][k],
             Self::Tan => 1.0 + result * result,
             Self::Atan => 1.0 / (1.0 + inputs[0] * inputs[0]),
             Self::Sin => libm::cos(inputs[0]),
@@ -101,6 +105,7 @@ impl Function {
             Self::Sub => k == 0,
             Self::Mul => inputs[1 - k] > 0.0,
             Self::Div => k == 0 && inputs[1] > 0.0,
+            Self::Power => [inputs[1] >= 0.0, inputs[0] >= 1.0][k],
             Self::Square | Self::Tan | Self::Sin | Self::Cos | Self::Touching => false,
         }
     }

@@ -236,6 +236,7 @@ fn render(node: &Arc<Node>, leaf: &dyn Fn(&Node) -> String, least: Strength) -> 
         }
         Function::Square => (Strength::Atom, format!("{}²", part(0, Strength::Atom))),
         Function::Sqrt => (Strength::Atom, format!("√({})", part(0, Strength::Sum))),
+        Function::Power => (Strength::Divisor, format!("{}^{}", part(0, Strength::Atom), part(1, Strength::Atom))),
         Function::Tan => (Strength::Atom, format!("tan({})", part(0, Strength::Sum))),
         Function::Atan => (Strength::Atom, format!("arctan({})", part(0, Strength::Sum))),
         Function::Sin => (Strength::Atom, format!("sin({})", part(0, Strength::Sum))),

@@ -5,10 +5,12 @@
 
 mod bobbins;
 mod gates;
+mod matching;
 mod overview;
 mod ply;
 pub mod print;
 mod sample;
+mod samples;
 mod wheel;
 mod words;
 mod workings;
@@ -26,12 +28,13 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: Settings) -> Sheets
     let printer = Printer::new(plan, ledger);
     let overview = overview::overview(&printer.on("overview"), page.clone());
     let sample_card = sample::sample_card(&printer.on("sample card"), page.clone(), settings);
+    let samples = samples::samples(&printer.on("samples"), page.clone());
     let wheel_card = wheel::wheel_card(&printer.on("wheel card"), page.clone(), settings);
     let bobbin_checklist = bobbins::bobbin_checklist(&printer.on("bobbin checklist"), page.clone());
     let ply_plan = ply::ply_plan(&printer.on("ply plan"), page.clone());
     let workings: Workings = workings::workings(&printer.on("workings"), page.clone());
     let printed = printer.into_printed();
-    Sheets { page, overview, sample_card, wheel_card, bobbin_checklist, ply_plan, workings, printed }
+    Sheets { page, overview, sample_card, samples, wheel_card, bobbin_checklist, ply_plan, workings, printed }
 }
 
 fn page(plan: &Plan) -> Page {

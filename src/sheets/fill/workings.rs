@@ -73,7 +73,8 @@ fn series(ledger: &Ledger) -> Vec<Vec<&Line>> {
 /// The heading under which a figure stands.
 fn group(name: &str) -> &'static str {
     match name.split('.').next().unwrap_or_default() {
-        "sample" => "samples",
+        "sample" | "target" | "planned" => "samples",
+        "match" => "the yarn in hand",
         "washed" => "the washed yarn",
         "singles" => "singles",
         "plied" => "plied yarn, fresh",
