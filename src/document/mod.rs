@@ -29,6 +29,8 @@ pub enum Sheet {
     WheelCard,
     /// For each bobbin.
     BobbinChecklist,
+    /// For tying on: to bags of strips, bobbins and skeins.
+    Tags,
     /// For plying.
     PlyPlan,
     /// For whoever doubts a number.
@@ -37,12 +39,13 @@ pub enum Sheet {
 
 impl Sheet {
     /// All sheets, in the order of the work.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Overview,
         Self::SampleCard,
         Self::Samples,
         Self::WheelCard,
         Self::BobbinChecklist,
+        Self::Tags,
         Self::PlyPlan,
         Self::Workings,
     ];
@@ -55,6 +58,7 @@ impl Sheet {
             Self::Samples => "samples",
             Self::WheelCard => "wheel-card",
             Self::BobbinChecklist => "bobbin-checklist",
+            Self::Tags => "tags",
             Self::PlyPlan => "ply-plan",
             Self::Workings => "workings",
         }
@@ -68,6 +72,7 @@ impl Sheet {
             Self::Samples => "Samples",
             Self::WheelCard => "Wheel card",
             Self::BobbinChecklist => "Bobbin checklist",
+            Self::Tags => "Tags",
             Self::PlyPlan => "Ply plan",
             Self::Workings => "Workings",
         }
@@ -83,6 +88,7 @@ impl Sheets {
             | Sheet::SampleCard
             | Sheet::WheelCard
             | Sheet::BobbinChecklist
+            | Sheet::Tags
             | Sheet::PlyPlan
             | Sheet::Workings => true,
         };
@@ -136,6 +142,7 @@ fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
         Sheet::Samples => json(sheets.samples.as_ref().expect("invariant: only sheets that are present are typeset")),
         Sheet::WheelCard => json(&sheets.wheel_card),
         Sheet::BobbinChecklist => json(&sheets.bobbin_checklist),
+        Sheet::Tags => json(&sheets.tags),
         Sheet::PlyPlan => json(&sheets.ply_plan),
         Sheet::Workings => json(&sheets.workings),
     }

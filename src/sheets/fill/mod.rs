@@ -11,6 +11,7 @@ mod ply;
 pub mod print;
 mod sample;
 mod samples;
+mod tags;
 mod wheel;
 mod words;
 mod workings;
@@ -31,10 +32,11 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: Settings) -> Sheets
     let samples = samples::samples(&printer.on("samples"), page.clone());
     let wheel_card = wheel::wheel_card(&printer.on("wheel card"), page.clone(), settings);
     let bobbin_checklist = bobbins::bobbin_checklist(&printer.on("bobbin checklist"), page.clone());
+    let tags = tags::tags(&printer.on("tags"), page.clone());
     let ply_plan = ply::ply_plan(&printer.on("ply plan"), page.clone());
     let workings: Workings = workings::workings(&printer.on("workings"), page.clone());
     let printed = printer.into_printed();
-    Sheets { page, overview, sample_card, samples, wheel_card, bobbin_checklist, ply_plan, workings, printed }
+    Sheets { page, overview, sample_card, samples, wheel_card, bobbin_checklist, tags, ply_plan, workings, printed }
 }
 
 fn page(plan: &Plan) -> Page {
