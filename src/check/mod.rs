@@ -14,6 +14,7 @@ mod garment;
 mod grades;
 mod heading;
 mod limits;
+mod machine;
 mod names;
 mod ply_plan;
 mod reading;

@@ -24,13 +24,15 @@ pub struct Card {
     pub act: Act,
     /// The direction, printed very large.
     pub twist: Slant,
-    /// Whether the drive wheel turns clockwise, seen from the spinner's side.
+    /// What turns, in a word: "wheel", "flyer", "spindle".
+    pub turns: String,
+    /// Whether it turns clockwise, seen from the spinner's side; a spindle, seen from above.
     pub is_clockwise: bool,
     /// How many singles the drawn yarn has: 1 on a card for spinning, the plies on a card for plying.
     pub plies: u8,
     /// Which part of the work: "singles 1 to 9", "three plies".
     pub part: String,
-    /// Two to four settings, the whorl first: whorl, length per treadle, brake.
+    /// Two to four settings, the machine first: whorl, length per treadle, brake; flyer speed, seconds; turns of a spindle.
     pub settings: Vec<Setting>,
     /// One to three checks, the most telling first.
     pub checks: Vec<Check>,

@@ -5,6 +5,7 @@
 
 mod bobbins;
 mod gates;
+mod machine;
 mod overview;
 mod ply;
 pub mod print;

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use super::machine;
 use super::print::{In, Of, Printer, Round, joined};
 use super::words::{self, grist, weight, yarn_length};
 use crate::figures::Line;
@@ -41,7 +42,7 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
     }
 }
 
-fn fact(label: &str, value: String, other: Option<String>) -> Fact {
+pub(super) fn fact(label: &str, value: String, other: Option<String>) -> Fact {
     Fact { label: label.to_owned(), value, other }
 }
 
@@ -106,12 +107,7 @@ fn yarn_facts(printer: &Printer) -> Vec<Fact> {
 fn third(printer: &Printer) -> Panel {
     let plan = printer.plan;
     if plan.garments.is_empty() {
-        let whorls = plan.wheel.whorls.iter().take(5).map(|whorl| {
-            let ratio = printer.reading(&whorl.ratio, Kind::Ratio, In(":1", Round::Plain(3)));
-            fact("whorl", format!("{}, {} : 1", printer.as_written(&whorl.name), ratio), None)
-        });
-        let draw = fact("draw", plan.draw().words().to_owned(), None);
-        return Panel { title: "wheel".to_owned(), facts: whorls.chain([draw]).collect() };
+        return machine::panel(printer);
     }
     let title = if plan.garments.len() == 1 { "garment" } else { "garments" };
     let facts: Vec<Fact> = plan.garments.iter().flat_map(|garment| garment_facts(printer, garment)).take(6).collect();
@@ -495,9 +491,10 @@ fn warnings(printer: &Printer) -> Vec<Warning> {
     let miss = printer.ledger.find("wheel.twist-miss").map_or(1.0, |line| line.value);
     if (miss - 1.0).abs() > 0.1 {
         let (word, by) = if miss > 1.0 { ("more", miss - 1.0) } else { ("less", 1.0 - miss) };
+        let (what, remedy) = machine::what_misses(&plan.wheel.machine);
         warnings.push(Warning {
-            cause: format!("The nearest whorl gives {} {word} twist than is wished.", printer.share(by)),
-            remedy: "Choose another length for each treadle, or measure the ratios: makers' ratios err.".to_owned(),
+            cause: format!("{what} {} {word} twist than is wished.", printer.share(by)),
+            remedy: remedy.to_owned(),
         });
     }
     if plan.chosen().is_none() {
