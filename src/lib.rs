@@ -100,7 +100,7 @@ pub fn work_out(project: &Project) -> Outcome {
 
 /// The sheets of a project.
 pub fn sheets(worked: &Worked) -> Sheets {
-    sheets::sheets(&worked.plan, &worked.ledger, worked.settings)
+    sheets::sheets(&worked.plan, &worked.ledger, &worked.settings)
 }
 
 /// The last two arrows: one document as PDF. `name` is the project's, which makes the file's identity.

@@ -90,6 +90,18 @@ table! {
         "one safety and not two: sure-of-enough is already one");
     /// What drives the wheel.
     DRIVE = Assumption::new("wheel.drive", "what turns the wheel", "treadle", OurChoice, "the commonest wheel");
+    /// What the band turns.
+    LEAD = Assumption::new("wheel.lead", "what the drive band turns", "flyer", OurChoice,
+        "the commonest; a driven bobbin would lose a turn at each wrap");
+    /// Core of a driven bobbin.
+    BOBBIN_CORE = Assumption::new("wheel.bobbin-core", "diameter of the empty bobbin", "2.5 ± 1 cm", OurChoice,
+        "a common core; its wraps take the most twist, so measure yours").in_inches("1 ± 0.4 in");
+    /// The same when full.
+    BOBBIN_FULL = Assumption::new("wheel.bobbin-full", "diameter of the full bobbin", "7.5 ± 2 cm", OurChoice,
+        "a middling bobbin, filled to just under its rims").in_inches("3 ± 0.8 in");
+    /// What the band loses.
+    SLIP = Assumption::new("wheel.slip", "turns that the band loses on the whorl", "3 ± 3 %", OurChoice,
+        "measured slip was much larger than books have it, by a published craft text without a number; measure your ratio");
     /// How yarn is drafted.
     DRAW = Assumption::new("wheel.draw", "draw", "short forward", OurChoice, "the draw that most spinners learn first");
     /// Yarn let in at each treadle.
@@ -242,6 +254,27 @@ pub(super) static BOBBIN: GiveOrTake =
 /// A ratio as the maker states it.
 pub(super) static NOMINAL_RATIO: GiveOrTake =
     GiveOrTake::new("± of a ratio as stated", Width::Share(0.08), "8 %", "the band has thickness, and it slips");
+/// A ratio as the maker states it, corrected for band and slip.
+pub(super) static GROOVE_RATIO: GiveOrTake = GiveOrTake::new(
+    "± of a ratio as stated, its band and slip told",
+    Width::Share(0.02),
+    "2 %",
+    "what is left is how true the grooves are turned",
+);
+/// A band between the jaws of a gauge.
+pub(super) static BAND: GiveOrTake = GiveOrTake::new(
+    "± of a band's thickness",
+    Width::Share(0.10),
+    "10 %",
+    "a cord gives, and sits deep or high in its groove",
+);
+/// Turns counted against a clock.
+pub(super) static COUNTED_SPEED: GiveOrTake = GiveOrTake::new(
+    "± of a counted speed",
+    Width::Share(0.05),
+    "5 %",
+    "turns counted against a clock; a motor sags under load",
+);
 /// A ratio counted by turning the wheel.
 pub(super) static MEASURED_RATIO: GiveOrTake =
     GiveOrTake::new("± of a ratio measured", Width::Share(0.02), "2 %", "turns counted by hand");

@@ -57,6 +57,12 @@ measures! {
     LENGTH_PER_TREADLE: Length, "the yarn let in at each treadle", "4 cm", "1 mm", "1 m", Target;
     DRAFT: Length, "the yarn drawn out before it is let in", "45 cm", "1 cm", "3 m", Target;
     BOBBIN_HOLDS: Mass, "what a bobbin holds", "100 g", "5 g", "2 kg", Reading(&defaults::BOBBIN);
+    GROOVE_RATIO: Ratio, "the ratio of a whorl", "8.5:1", "0.5:1", "200:1", Reading(&defaults::GROOVE_RATIO);
+    FLYER_SPEED: Speed, "the speed of the flyer", "900 turns/min", "10 turns/min", "10000 turns/min", Reading(&defaults::COUNTED_SPEED);
+    DRIVE_WHEEL: Length, "the diameter of the drive wheel", "50 cm", "5 cm", "3 m", Reading(&defaults::TAPE);
+    BAND: Length, "the thickness of the drive band", "3 mm", "0.2 mm", "3 cm", Reading(&defaults::BAND);
+    SLIP: Share, "the turns that the band loses", "3 ± 3 %", "0 %", "60 %", AsDefault(&defaults::SLIP);
+    BOBBIN_FULL: Length, "the diameter of the full bobbin", "7.5 cm", "8 mm", "60 cm", Reading(&defaults::TAPE);
     BOBBIN_CORE: Length, "the diameter of the empty bobbin", "2.5 cm", "5 mm", "20 cm", Reading(&defaults::TAPE);
     ARM: Length, "the plied yarn let in at a time", "60 cm", "5 cm", "3 m", Target;
     TARGET_WRAPS: Wraps, "the wraps that are aimed at", "11 wpi", "1 wpi", "150 wpi", Target;

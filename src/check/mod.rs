@@ -15,6 +15,7 @@ mod garment;
 mod grades;
 mod heading;
 mod limits;
+mod machine;
 mod matching;
 mod names;
 mod ply_plan;

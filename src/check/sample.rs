@@ -5,7 +5,7 @@ use super::heading::date;
 use super::names;
 use super::reading::{counted, optional, several, whole};
 use super::report::Report;
-use super::wheel::{draw, whorl_named};
+use super::wheel::{draw, whorl_of_sample};
 use super::{defaults, limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Sample, Stitch};
@@ -60,13 +60,13 @@ fn sample(
             "write `date = 2026-03-05`, without quotes",
         );
     }
-    let whorl = raw.whorl.as_deref().map(|name| whorl_named(name, plan, &place.key("whorl"), report));
+    let whorl = raw.whorl.as_deref().map(|name| whorl_of_sample(name, plan, &place.key("whorl"), report));
     let is_chosen = raw.chosen == Some(true);
     let mut sample = Sample {
         name: name?,
         date: date(raw.date?),
         whorl: match whorl {
-            Some(found) => Some(found?),
+            Some(found) => found?,
             None => None,
         },
         draw: raw.draw.map(draw),

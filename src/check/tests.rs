@@ -97,10 +97,10 @@ fn half_of_the_give_or_take_is_the_standard_uncertainty() {
     assert_eq!(plan.supplies[0].weights[0].uncertainty, 4.0);
     // Targets are exact unless they say otherwise.
     assert_eq!(plan.yarn.wraps.as_ref().map(|wraps| wraps.uncertainty), Some(0.0));
-    assert!((plan.wheel.whorls[0].ratio.uncertainty - 6.0 * 0.08 / 2.0).abs() < 1e-12);
+    assert!((plan.wheel.machine.whorls()[0].ratio.uncertainty - 6.0 * 0.08 / 2.0).abs() < 1e-12);
     let measured = sound(&with("\"6:1\"", "\"6:1 measured\""), "");
-    assert!((measured.wheel.whorls[0].ratio.uncertainty - 6.0 * 0.02 / 2.0).abs() < 1e-12);
-    assert_eq!(measured.wheel.whorls[0].ratio.origin, Origin::Measured);
+    assert!((measured.wheel.machine.whorls()[0].ratio.uncertainty - 6.0 * 0.02 / 2.0).abs() < 1e-12);
+    assert_eq!(measured.wheel.machine.whorls()[0].ratio.origin, Origin::Measured);
 }
 
 #[test]
@@ -213,7 +213,7 @@ fn a_comma_is_read_and_said_to_be() {
     let (plan, faults) = check(&syntax(&with("8.5:1", "8,5:1"), ""));
     assert_eq!(faults.iter().map(|fault| fault.code).collect::<Vec<_>>(), [Code::CommaDecimal]);
     let plan = plan.expect("a warning does not forbid the plan");
-    assert_eq!(plan.wheel.whorls[1].ratio.value, 8.5);
+    assert_eq!(plan.wheel.machine.whorls()[1].ratio.value, 8.5);
 }
 
 #[test]

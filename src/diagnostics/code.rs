@@ -142,6 +142,8 @@ codes! {
     HardTwist => "hard-twist", Warning;
     /// No whorl of the wheel gives the twist.
     WhorlOutOfReach => "whorl-out-of-reach", Error;
+    /// At the speed of the flyer no hand keeps the time that the twist asks for.
+    SpeedOutOfReach => "speed-out-of-reach", Error;
     /// The fibre needs more sets of bobbins than any plan has.
     BobbinTooSmall => "bobbin-too-small", Error;
     /// The strips of a ply do not deal out evenly over the sets.

@@ -36,10 +36,12 @@ fn texts(plan: &Plan) -> Vec<(Place, String)> {
         add(supply.place.key("dye-lot"), supply.dye_lot.as_ref());
         add(supply.place.key("price"), supply.price.as_ref());
     }
-    for whorl in &plan.wheel.whorls {
-        add(Place::plan("wheel.whorls").key(&whorl.name), Some(&whorl.name));
+    for (table, machine) in [("wheel", Some(&plan.wheel.machine)), ("plying", plan.plying.machine.as_ref())] {
+        for whorl in machine.iter().flat_map(|machine| machine.whorls()) {
+            add(whorl.ratio.place.clone(), Some(&whorl.name));
+        }
+        add(Place::plan(table).key("brake"), machine.and_then(|machine| machine.brake.as_ref()));
     }
-    add(Place::plan("wheel.brake"), plan.wheel.brake.as_ref());
     if let Some(matched) = &plan.yarn.matched {
         add(matched.place.key("name"), matched.name.as_ref());
     }

@@ -44,7 +44,7 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     gates::washed_twist_gate(book, plan, &aim.last_twist);
     cross_checks(book, plan, aim, &spun);
     faults.extend(hard_twist(book, plan, aim));
-    let settings = settings(book, plan, aim, faults);
+    let settings = settings(book, plan, aim, &spun, faults);
     (spun, settings)
 }
 

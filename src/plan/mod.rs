@@ -18,7 +18,7 @@ mod yarn;
 pub use fibre::{Colour, Fibre, FibreKind, Sampling, Supply};
 pub use garment::{Craft, Garment, Gauge, Need, Stitch, SwatchYarn};
 pub use sample::Sample;
-pub use wheel::{Draw, Fill, Order, Plying, Wheel, Whorl};
+pub use wheel::{Core, Draw, Drive, Fill, Groove, Lead, Machine, Order, Plying, Wheel, Whorl};
 pub use yarn::{Construction, Direction, End, Keep, Match, Part, Ply, PlyPlan, Singles, Yarn};
 
 /// One number of the plan, the log or the table of defaults, with its spread and where it comes from.
@@ -193,6 +193,11 @@ impl Plan {
     /// How the singles are drafted: as the chosen sample was, where it says so.
     pub fn draw(&self) -> Draw {
         self.chosen().and_then(|sample| sample.draw).unwrap_or(self.wheel.draw)
+    }
+
+    /// What the singles are plied on.
+    pub fn plying_machine(&self) -> &Machine {
+        self.plying.machine.as_ref().unwrap_or(&self.wheel.machine)
     }
 
     /// Direction of the last twist, which the finished yarn shows.

@@ -47,6 +47,6 @@ pub struct Sheets {
 }
 
 /// The sheets of a plan, from its ledger.
-pub fn sheets(plan: &Plan, ledger: &Ledger, settings: Settings) -> Sheets {
+pub fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings) -> Sheets {
     fill::sheets(plan, ledger, settings)
 }

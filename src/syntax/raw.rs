@@ -167,7 +167,8 @@ pub struct Wheel {
     /// The yarn let in at each treadle, for a short draw.
     #[schemars(example = &"4 cm")]
     pub length_per_treadle: Option<Quantity>,
-    /// The yarn drawn out before it is let in, for a long draw; treadles are then counted for each draft.
+    /// The yarn drawn out before it is let in, for a long draw, an electric wheel or a spindle; treadles, seconds or turns are
+    /// then counted for each draft.
     #[schemars(example = &"45 cm")]
     pub draft: Option<Quantity>,
     /// What the drive band turns.
@@ -187,6 +188,21 @@ pub struct Wheel {
     /// The diameter of the empty bobbin; a bobbin-led wheel loses a turn for each wrap around it.
     #[schemars(example = &"2.5 cm")]
     pub bobbin_core: Option<Quantity>,
+    /// The diameter of the yarn on a full bobbin; a bobbin-led wheel loses fewer turns as it fills.
+    #[schemars(example = &"7.5 cm")]
+    pub bobbin_full: Option<Quantity>,
+    /// The turns of an electric wheel's flyer, counted while no yarn winds on.
+    #[schemars(example = &"900 turns/min")]
+    pub flyer_speed: Option<Quantity>,
+    /// The diameter of the drive wheel in its groove; with the band it corrects the ratios that the maker states.
+    #[schemars(example = &"50 cm")]
+    pub drive_wheel: Option<Quantity>,
+    /// The thickness of the drive band.
+    #[schemars(example = &"3 mm")]
+    pub band: Option<Quantity>,
+    /// The share of its turns that the band loses on the whorl.
+    #[schemars(example = &"3 ± 3 %")]
+    pub slip: Option<Quantity>,
 }
 
 /// What the singles are plied on, where it differs from the wheel.
@@ -202,13 +218,42 @@ pub struct Plying {
     /// The plied yarn that one bobbin holds.
     #[schemars(example = &"180 g")]
     pub bobbin_holds: Option<Quantity>,
-    /// The plied yarn let in at each treadle.
+    /// The plied yarn let in at each treadle, where it is not let in by the arm.
     #[schemars(example = &"5 cm")]
     pub length_per_treadle: Option<Quantity>,
     /// Whether all singles are spun before any are plied.
     pub order: Option<Order>,
     /// What decides how much is spun onto a bobbin.
     pub fill: Option<Fill>,
+    /// What turns the wheel that is plied on, where it is another one.
+    pub drive: Option<Drive>,
+    /// The whorls of the wheel that is plied on, where it is another one.
+    #[serde(default)]
+    #[schemars(example = whorls())]
+    pub whorls: IndexMap<String, Quantity>,
+    /// What the drive band turns when plying.
+    pub lead: Option<Lead>,
+    /// How the brake is set for plying, in your own words.
+    #[schemars(example = &"peg at three o'clock")]
+    pub brake: Option<String>,
+    /// The diameter of the empty bobbin that is plied onto; a bobbin-led wheel loses a turn for each wrap around it.
+    #[schemars(example = &"2.5 cm")]
+    pub bobbin_core: Option<Quantity>,
+    /// The diameter of the plied yarn on a full bobbin; a bobbin-led wheel loses fewer turns as it fills.
+    #[schemars(example = &"7.5 cm")]
+    pub bobbin_full: Option<Quantity>,
+    /// The turns of an electric wheel's flyer when plying, counted while no yarn winds on.
+    #[schemars(example = &"900 turns/min")]
+    pub flyer_speed: Option<Quantity>,
+    /// The diameter of the drive wheel in its groove; with the band it corrects the ratios that the maker states.
+    #[schemars(example = &"50 cm")]
+    pub drive_wheel: Option<Quantity>,
+    /// The thickness of the drive band.
+    #[schemars(example = &"3 mm")]
+    pub band: Option<Quantity>,
+    /// The share of its turns that the band loses on the whorl.
+    #[schemars(example = &"3 ± 3 %")]
+    pub slip: Option<Quantity>,
 }
 
 /// The yarn that is wanted, washed and dry.
@@ -563,6 +608,10 @@ pub enum Repeat {
 pub enum Drive {
     /// The feet, by one treadle or two.
     Treadle,
+    /// A motor, at a speed that you counted.
+    Electric,
+    /// The hand: a spindle, whose turns are counted.
+    Spindle,
 }
 
 /// How yarn is drafted.

@@ -65,7 +65,7 @@ impl Walk<'_> {
             let name = key.get_ref().as_ref();
             let below = at.key(name, name);
             self.places.note(below.place.clone(), key.span(), value.span());
-            if let Some(later) = later(self.file, &below.pattern, value.get_ref()) {
+            if let Some(later) = later(self.file, &below.pattern) {
                 self.not_yet(later, key.span(), &below.place);
             } else if let Some(slot) = keys.get(name) {
                 kept.extend(self.value(value, slot, &below).map(|value| (name.to_owned(), value)));
@@ -91,7 +91,7 @@ impl Walk<'_> {
 
     /// A value that fits its slot; `None` where it does not, which is noted.
     fn value(&mut self, value: &Spanned<DeValue<'_>>, slot: &Slot, at: &At) -> Option<Value> {
-        if let Some(later) = later(self.file, &at.pattern, value.get_ref()) {
+        if let Some(later) = later(self.file, &at.pattern) {
             self.not_yet(later, value.span(), &at.place);
             return None;
         }

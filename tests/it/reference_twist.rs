@@ -190,7 +190,7 @@ fn what_rounding_brings_is_told() {
 #[test]
 fn a_smaller_whorl_puts_more_twist_into_the_same_treadle() {
     for project in PROJECTS.iter() {
-        let mut whorls: Vec<f64> = project.plan.wheel.whorls.iter().map(|whorl| whorl.ratio.value).collect();
+        let mut whorls: Vec<f64> = project.plan.wheel.machine.whorls().iter().map(|whorl| whorl.ratio.value).collect();
         whorls.sort_by(f64::total_cmp);
         let twists: Vec<f64> = whorls.iter().map(|ratio| given(&format!("{ratio}:1"), 1.0, "4 cm").value()).collect();
         assert!(twists.is_sorted_by(|less, more| less < more), "{}: {twists:?}", project.name);

@@ -9,8 +9,8 @@ use std::sync::Arc;
 use super::{Figure, Function};
 use crate::units::{
     Angle, Area, Count, Density, FibreDiameter, FibreSection, Length, LinearDensity, Loft, Mass, PackedDiameter,
-    Quantity, Ratio, RootLinearDensity, RootYield, Rows, Share, Slope, StitchDensity, Stitches, Twist, TwistFactor,
-    Wraps, WrapsDiameter, YarnPerArea, Yield,
+    Quantity, Ratio, RootLinearDensity, RootYield, Rows, Share, Slope, Speed, StitchDensity, Stitches, Time, Twist,
+    TwistFactor, Wraps, WrapsDiameter, YarnPerArea, Yield,
 };
 
 /// A quantity that may be multiplied by `B`.
@@ -107,6 +107,8 @@ products! {
     [Twist / Wraps => Slope]
     [Ratio / Twist => Length]
     [Ratio / Length => Twist]
+    [Ratio * Length => Length]
+    [Speed * Time = Count]
     [Count / Ratio => Count]
     [Ratio * Count => Count]
     // Fibre.
@@ -116,7 +118,7 @@ products! {
     [Stitches * Rows => StitchDensity]
     [root StitchDensity => YarnPerArea]
     [YarnPerArea * Area = Length]
-    [Length ^ 2 => Area]
+    [Length ^ 2 = Area]
     [Slope ^ 2 => Share]
     // Pure numbers.
     [Share * Share => Share]

@@ -36,6 +36,8 @@ const INCH: Family = Family {
         (Kind::Stitches, "st/in"),
         (Kind::Rows, "rows/in"),
         (Kind::YarnPerArea, "in/in²"),
+        (Kind::Time, "s"),
+        (Kind::Speed, "turns/s"),
     ],
 };
 const CENTIMETRE: Family = Family {
@@ -49,6 +51,8 @@ const CENTIMETRE: Family = Family {
         (Kind::Stitches, "st/cm"),
         (Kind::Rows, "rows/cm"),
         (Kind::YarnPerArea, "cm/cm²"),
+        (Kind::Time, "s"),
+        (Kind::Speed, "turns/s"),
     ],
 };
 const TEX: Family = Family {

@@ -5,6 +5,7 @@
 
 mod bobbins;
 mod gates;
+mod machine;
 mod matching;
 mod overview;
 mod ply;
@@ -24,7 +25,7 @@ use crate::plan::{self, Plan};
 use print::Printer;
 
 /// All sheets of a plan.
-pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: Settings) -> Sheets {
+pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings) -> Sheets {
     let page = page(plan);
     let printer = Printer::new(plan, ledger);
     let overview = overview::overview(&printer.on("overview"), page.clone());

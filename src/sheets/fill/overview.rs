@@ -2,11 +2,13 @@
 
 use std::collections::BTreeSet;
 
+use super::machine;
 use super::print::{In, Of, Printer, Round, joined};
 use super::words::{self, grist, weight, yarn_length};
 use crate::figures::Line;
+use crate::figures::aim::last_twist;
 use crate::figures::ledger::Said;
-use crate::plan::{Garment, Need, Supply};
+use crate::plan::{Construction, Garment, Need, Plan, Supply};
 use crate::sheets::marks::{Amount, Lens, Page, Tick, Warning};
 use crate::sheets::overview::{
     Balance, Choice, DefaultThatMatters, Fact, GarmentBalance, Given, LeftOver, Measure, Overview, Panel, Stop,
@@ -42,7 +44,7 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
     }
 }
 
-fn fact(label: &str, value: String, other: Option<String>) -> Fact {
+pub(super) fn fact(label: &str, value: String, other: Option<String>) -> Fact {
     Fact { label: label.to_owned(), value, other }
 }
 
@@ -75,18 +77,10 @@ fn yarn_facts(printer: &Printer) -> Vec<Fact> {
     let (lead, other) = grist(printer);
     let (wraps, wraps_other) = printer.both(In("wraps/cm", Round::Places(1)), In("wpi", Round::Halves));
     let (twist, twist_other) = printer.both(In("turns/cm", Round::Places(1)), In("tpi", Round::Places(1)));
+    let last = last_twist(plan);
     let sampled = plan.chosen().map(|sample| fact("sample", printer.as_written(&sample.name), None));
     let aimed = [
-        fact(
-            "twist",
-            format!(
-                "spin {}, ply {}, {}",
-                plan.yarn.singles_twist.letter(),
-                plan.ply_direction().letter(),
-                words::plies(plan)
-            ),
-            None,
-        ),
+        fact("twist", directions(plan), None),
         fact("grist", printer.with_unit("washed.grist", lead), Some(printer.with_unit("washed.grist", other))),
         fact("wraps", printer.with_unit("washed.wraps", wraps), Some(printer.with_unit("washed.wraps", wraps_other))),
         fact(
@@ -94,25 +88,40 @@ fn yarn_facts(printer: &Printer) -> Vec<Fact> {
             printer.with_unit("singles.wraps", wraps),
             Some(printer.with_unit("singles.wraps", wraps_other)),
         ),
-        fact(
-            "ply twist",
-            printer.with_unit("washed.ply-twist", twist),
-            Some(printer.with_unit("washed.ply-twist", twist_other)),
-        ),
+        fact(last_twist_word(plan), printer.with_unit(last, twist), Some(printer.with_unit(last, twist_other))),
     ];
     aimed.into_iter().chain(sampled).collect()
+}
+
+/// Which way the yarn is twisted at each stage, and how it is put together.
+fn directions(plan: &Plan) -> String {
+    let spin = plan.yarn.singles_twist.letter();
+    let ply = plan.yarn.plied_twist.letter();
+    match plan.yarn.construction {
+        Construction::Singles => format!("spin {spin}, not plied"),
+        Construction::Cabled(_) => {
+            format!("spin {spin}, ply {ply}, cable {}, {}", plan.ply_direction().letter(), words::plies(plan))
+        }
+        Construction::Bobbins | Construction::Chain | Construction::BothEnds => {
+            format!("spin {spin}, ply {ply}, {}", words::plies(plan))
+        }
+    }
+}
+
+/// What the last twist is called.
+fn last_twist_word(plan: &Plan) -> &'static str {
+    match plan.yarn.construction {
+        Construction::Singles => "twist",
+        Construction::Cabled(_) => "cable twist",
+        Construction::Bobbins | Construction::Chain | Construction::BothEnds => "ply twist",
+    }
 }
 
 /// Garments where there are any, else the wheel.
 fn third(printer: &Printer) -> Panel {
     let plan = printer.plan;
     if plan.garments.is_empty() {
-        let whorls = plan.wheel.whorls.iter().take(5).map(|whorl| {
-            let ratio = printer.reading(&whorl.ratio, Kind::Ratio, In(":1", Round::Plain(3)));
-            fact("whorl", format!("{}, {} : 1", printer.as_written(&whorl.name), ratio), None)
-        });
-        let draw = fact("draw", plan.draw().words().to_owned(), None);
-        return Panel { title: "wheel".to_owned(), facts: whorls.chain([draw]).collect() };
+        return machine::panel(printer);
     }
     let title = if plan.garments.len() == 1 { "garment" } else { "garments" };
     let facts: Vec<Fact> = plan.garments.iter().flat_map(|garment| garment_facts(printer, garment)).take(6).collect();
@@ -152,7 +161,7 @@ fn way(printer: &Printer) -> Vec<Stop> {
     let (mass, mass_other) = weight(printer);
     let (length, length_other) = yarn_length(printer);
     let braids: usize = plan.supplies.iter().filter(|supply| supply.in_braids).map(|supply| supply.weights.len()).sum();
-    let n_sets = printer.ledger.deal.sets().count();
+    let n_skeins: usize = printer.ledger.deal.sets().map(|(_, set)| set.skeins.clone().count()).sum();
     let n_bobbins: usize = printer.ledger.deal.sets().map(|(_, set)| set.bobbins.len()).sum();
     let first = if braids > 0 {
         format!("of {} braids", printer.label(braids, "braids"))
@@ -160,7 +169,13 @@ fn way(printer: &Printer) -> Vec<Stop> {
         format!("of {}", words::fibre(plan))
     };
     let stop = |amount: Amount, what: String, next: String| Stop { amount, what, next };
-    let plies = plan.yarn.plies.value as usize;
+    let plied = match plan.yarn.construction {
+        Construction::Bobbins => format!("{} plied", printer.label(plan.yarn.plies.value as usize, "plies")),
+        Construction::Chain => "chain plied".to_owned(),
+        Construction::BothEnds => "plied".to_owned(),
+        Construction::Singles => "skeined".to_owned(),
+        Construction::Cabled(_) => "plied, cabled".to_owned(),
+    };
     vec![
         stop(
             printer.amount("yarn.fibre", mass, Some(mass_other)),
@@ -170,12 +185,12 @@ fn way(printer: &Printer) -> Vec<Stop> {
         stop(
             printer.amount("bobbin.1.weight", mass, None),
             format!("bobbin 1 of {}", printer.label(n_bobbins, "bobbins")),
-            format!("{} plied", printer.label(plies, "plies")),
+            plied,
         ),
         stop(
             printer.amount("skein.1.length", length, None),
-            format!("skein 1 of {}", printer.label(n_sets, "skeins")),
-            format!("{} skeins", printer.label(n_sets, "skeins")),
+            format!("skein 1 of {}", printer.label(n_skeins, "skeins")),
+            format!("{} skeins", printer.label(n_skeins, "skeins")),
         ),
         stop(printer.amount("yarn.length", length, Some(length_other)), "in all".to_owned(), String::new()),
     ]
@@ -496,9 +511,10 @@ fn warnings(printer: &Printer) -> Vec<Warning> {
     let miss = printer.ledger.find("wheel.twist-miss").map_or(1.0, |line| line.value);
     if (miss - 1.0).abs() > 0.1 {
         let (word, by) = if miss > 1.0 { ("more", miss - 1.0) } else { ("less", 1.0 - miss) };
+        let (what, remedy) = machine::what_misses(&plan.wheel.machine);
         warnings.push(Warning {
-            cause: format!("The nearest whorl gives {} {word} twist than is wished.", printer.share(by)),
-            remedy: "Choose another length for each treadle, or measure the ratios: makers' ratios err.".to_owned(),
+            cause: format!("{what} {} {word} twist than is wished.", printer.share(by)),
+            remedy: remedy.to_owned(),
         });
     }
     if plan.chosen().is_none() {

@@ -1,25 +1,25 @@
 //! Fills the sample card.
 
 use super::gates::{Remedies, gate};
+use super::machine::Work;
 use super::print::{In, Printer, Round};
-use super::wheel::chosen;
-use super::words::{self, grist, hand_length, tie};
+use super::words::{self, grist, tie};
 use crate::figures::settings::Settings;
 use crate::sheets::marks::Page;
 use crate::sheets::sample_card::{SampleCard, SampleOf, SampleRow, SetUp, SkeinSum};
-use crate::units::Kind;
 
-pub(super) fn sample_card(printer: &Printer, page: Page, settings: Settings) -> SampleCard {
+pub(super) fn sample_card(printer: &Printer, page: Page, settings: &Settings) -> SampleCard {
     let plan = printer.plan;
     let first = plan.samples.len() + 1;
+    let work = Work::spinning(printer, 0, settings);
     SampleCard {
         page,
         names: (first..first + 4).map(|n| printer.label(n, "sample")).collect(),
         singles_twist: words::slant(plan.yarn.singles_twist),
         ply_twist: words::slant(plan.ply_direction()),
-        plies: plan.yarn.plies.value as u8,
-        set_up: set_up(printer, settings),
-        rows: rows(printer),
+        plies: words::last_plies(plan),
+        set_up: set_up(printer, &work),
+        rows: rows(printer, &work),
         skein: Some(printer.lead(
             SkeinSum { length_unit: "m".to_owned(), weight_unit: "g".to_owned(), result: printer.as_written("× 100 = grist") },
             SkeinSum { length_unit: "yd".to_owned(), weight_unit: "oz".to_owned(), result: printer.as_written("× 16 = grist") },
@@ -36,33 +36,17 @@ pub(super) fn sample_card(printer: &Printer, page: Page, settings: Settings) -> 
     }
 }
 
-fn set_up(printer: &Printer, settings: Settings) -> Vec<SetUp> {
-    let whorl = &printer.plan.wheel.whorls[settings.whorl];
-    let (lead, _) = hand_length(printer);
-    let length = |place: &str| {
-        let amount = chosen(printer, place, Kind::Length, lead, None);
-        format!("{}\u{a0}{}", amount.value, lead.0)
-    };
-    let (name, value) = if printer.plan.draw().counts_treadles() {
-        let treadles = chosen(printer, "choice.wheel.treadles", Kind::Count, In("", Round::Places(0)), None).value;
-        ("treadles", format!("{treadles} a draft of {}", length("choice.wheel.draft")))
-    } else {
-        ("each treadle", length("choice.wheel.length-per-treadle"))
-    };
-    vec![
-        SetUp { name: "whorl".to_owned(), value: printer.as_written(&whorl.name) },
-        SetUp { name: "draw".to_owned(), value: words::draw(printer.plan.draw()).to_owned() },
-        SetUp { name: name.to_owned(), value },
-    ]
+fn set_up(printer: &Printer, work: &Work) -> Vec<SetUp> {
+    let draw = ("draw", words::draw(printer.plan.draw()).to_owned());
+    let lines = work.machine_in_short().into_iter().chain([draw, work.twist_in_short()]);
+    lines.map(|(name, value)| SetUp { name: name.to_owned(), value }).collect()
 }
 
-fn rows(printer: &Printer) -> Vec<SampleRow> {
+fn rows(printer: &Printer, work: &Work) -> Vec<SampleRow> {
     let fibre = words::fibre(printer.plan);
-    let counts_treadles = printer.plan.draw().counts_treadles();
-    let less = if counts_treadles { "+ 1 treadle" } else { "let in less" };
-    let more = if counts_treadles { "− 1 treadle" } else { "let in more" };
-    let less = printer.as_written(less);
-    let more = printer.as_written(more);
+    let [less, more] = work.more_and_less().map(|act| printer.as_written(act));
+    // Of several kinds the card has the first; the wheel cards have them all.
+    let stage = printer.plan.singles[0].stage();
     let wraps = In("", Round::Places(0));
     let twists = In("", Round::Halves);
     let other_wraps =
@@ -93,9 +77,9 @@ fn rows(printer: &Printer) -> Vec<SampleRow> {
     vec![
         row(
             &window,
-            format!("singles; {}", other_wraps("singles.wraps")),
+            format!("singles; {}", other_wraps(&format!("{stage}.wraps"))),
             SampleOf::Singles,
-            "singles.wraps-counted",
+            &format!("{stage}.wraps-counted"),
             wraps,
             None,
             ("fat", &format!("less {fibre}")),
@@ -105,7 +89,7 @@ fn rows(printer: &Printer) -> Vec<SampleRow> {
             "ply-back twists",
             counted.clone(),
             SampleOf::Singles,
-            "singles.ply-back",
+            &format!("{stage}.ply-back"),
             twists,
             None,
             ("soft", &less),

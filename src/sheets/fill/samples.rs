@@ -295,7 +295,7 @@ fn spelt(printer: &Printer, text: &str) -> String {
 }
 
 fn how(printer: &Printer, sample: &Sample) -> Vec<String> {
-    let whorl = sample.whorl.map(|at| printer.as_written(&printer.plan.wheel.whorls[at].name));
+    let whorl = sample.whorl.map(|at| printer.as_written(&printer.plan.wheel.machine.whorls()[at].name));
     let draw = sample.draw.map(|draw| words::draw(draw).to_owned());
     whorl.into_iter().chain(draw).collect()
 }

@@ -1,84 +1,81 @@
-//! Fills the wheel card: one page for spinning, one for plying.
+//! Fills the wheel card: a page for spinning each kind of singles, one for plying, one for cabling.
 
 use super::gates::{Remedies, check_weight, gate, gate_with_scale, length_weighed, scale_step};
-use super::print::{In, Printer, Round, some_unit};
-use super::words::{self, CAUTION, hand_length, tie};
+use super::machine::Work;
+use super::print::{In, Printer, Round};
+use super::words::{self, tie};
 use crate::figures::settings::Settings;
-use crate::plan::Origin;
-use crate::sheets::marks::{Amount, Page, Setting, Warning};
-use crate::sheets::wheel_card::{Act, Card, Check, Stations, Turns, WheelCard};
-use crate::units::Kind;
+use crate::plan::{Construction, Direction, Singles};
+use crate::sheets::marks::{Page, Warning};
+use crate::sheets::wheel_card::{Act, Card, Check, Stations, WheelCard};
 
-pub(super) fn wheel_card(printer: &Printer, page: Page, settings: Settings) -> WheelCard {
-    WheelCard { page, cards: vec![spinning(printer, settings), plying(printer, settings)] }
+pub(super) fn wheel_card(printer: &Printer, page: Page, settings: &Settings) -> WheelCard {
+    let plan = printer.plan;
+    let mut cards: Vec<Card> = (0..plan.singles.len()).map(|kind| spinning(printer, kind, settings)).collect();
+    if plan.yarn.construction.is_plied() {
+        cards.push(plying(printer, settings));
+    }
+    if plan.yarn.construction.strands().is_some() {
+        cards.push(cabling(printer, settings));
+    }
+    WheelCard { page, cards }
 }
 
-fn spinning(printer: &Printer, settings: Settings) -> Card {
+fn spinning(printer: &Printer, index: usize, settings: &Settings) -> Card {
     let plan = printer.plan;
-    let bobbins = printer.ledger.deal.sets().map(|(_, set)| set.bobbins.len()).sum();
-    let mut set = vec![whorl(printer, settings.whorl)];
-    set.extend(spinning_lengths(printer));
-    if let Some(brake) = &plan.wheel.brake {
-        set.push(Setting {
-            name: "brake".to_owned(),
-            amount: Amount { value: printer.as_written(brake), unit: None, other: None },
-            note: plan
-                .wheel
-                .lead
-                .map(|lead| if lead == "double drive" { lead.to_owned() } else { format!("{lead} lead") }),
-            tray_unit: None,
-        });
-    }
+    let kind = &plan.singles[index];
+    let work = Work::spinning(printer, index, settings);
     Card {
         act: Act::Spin,
-        kind: None,
-        twist: words::slant(plan.yarn.singles_twist),
-        turns: Turns::Wheel,
-        is_clockwise: plan.yarn.singles_twist == crate::plan::Direction::Z,
+        kind: kind.name.as_ref().map(|name| printer.as_written(name)),
+        twist: words::slant(kind.twist),
+        turns: work.turns(),
+        is_clockwise: kind.twist == Direction::Z,
         plies: 1,
-        part: format!("singles {} to {}", printer.label(1, "bobbin"), printer.label(bobbins, "bobbin")),
-        how: None,
-        settings: set,
-        checks: spinning_checks(printer),
-        stations: stations(
-            printer,
-            "singles",
-            ["30 minutes", "¼ bobbin", "½ bobbin", "¾ bobbin", "full", "after a break"],
-        ),
+        part: bobbins(printer, index),
+        how: (!plan.yarn.construction.is_plied())
+            .then(|| "These singles are the yarn: not plied, and washed as they are.".to_owned()),
+        settings: work.settings(),
+        checks: spinning_checks(printer, kind, &work),
+        stations: stations(printer, &work, &kind.stage(), "30 minutes"),
         stop: Warning {
             cause: "Outside twice running: stop.".to_owned(),
             remedy: format!(
-                "Look at whorl, brake and {}, in that order. Tie the new yarn beside the old; write which way it went.",
+                "Look at {} {}, in that order. Tie the new yarn beside the old; write which way it went.",
+                work.suspects(),
                 words::fibre(plan)
             ),
         },
-        caution: CAUTION.to_owned(),
+        caution: work.caution().to_owned(),
     }
 }
 
-/// What is set for the twist: yarn for each treadle, or treadles for each draft.
-fn spinning_lengths(printer: &Printer) -> Vec<Setting> {
-    if printer.plan.draw().counts_treadles() {
-        vec![
-            Setting {
-                name: "treadles a draft, one foot".to_owned(),
-                amount: chosen(printer, "choice.wheel.treadles", Kind::Count, In("", Round::Places(0)), None),
-                note: None,
-                tray_unit: None,
-            },
-            hand(printer, "length of a draft", "choice.wheel.draft"),
-        ]
-    } else {
-        vec![hand(printer, "yarn each treadle, one foot", "choice.wheel.length-per-treadle")]
-    }
+/// Which bobbins a kind of singles fills.
+fn bobbins(printer: &Printer, kind: usize) -> String {
+    let numbers: Vec<usize> = printer
+        .ledger
+        .deal
+        .sets()
+        .flat_map(|(ply_plan, set)| printer.plan.ply_plans[ply_plan].plies.iter().zip(&set.bobbins))
+        .filter(|(ply, _)| ply.singles == kind)
+        .map(|(_, bobbin)| bobbin.number)
+        .collect();
+    let label = |number: usize| printer.label(number, "bobbin");
+    let are_in_a_row = numbers.windows(2).all(|pair| pair[1] == pair[0] + 1);
+    let told = match numbers.as_slice() {
+        [] => return "singles".to_owned(),
+        [only] => label(*only),
+        [first, .., last] if are_in_a_row => format!("{} to {}", label(*first), label(*last)),
+        _ => numbers.iter().map(|number| label(*number)).collect::<Vec<_>>().join(", "),
+    };
+    if printer.plan.singles.len() == 1 { format!("singles {told}") } else { format!("bobbins {told}") }
 }
 
-fn spinning_checks(printer: &Printer) -> Vec<Check> {
+fn spinning_checks(printer: &Printer, kind: &Singles, work: &Work) -> Vec<Check> {
+    let stage = kind.stage();
     let fibre = words::fibre(printer.plan);
-    let (length, other) = length_weighed(printer, "singles");
-    let counts_treadles = printer.plan.draw().counts_treadles();
-    let softer = if counts_treadles { "add a treadle" } else { "let in less" };
-    let harder = if counts_treadles { "drop a treadle" } else { "let in more" };
+    let (length, other) = length_weighed(printer, &stage);
+    let [softer, harder] = work.softer_and_harder();
     vec![
         Check {
             name: format!("weight of {length}"),
@@ -86,7 +83,7 @@ fn spinning_checks(printer: &Printer) -> Vec<Check> {
             how: Some("under light tension".to_owned()),
             gate: gate_with_scale(
                 printer,
-                "singles.check-weight",
+                &format!("{stage}.check-weight"),
                 check_weight(printer),
                 scale_step(printer),
                 Remedies {
@@ -96,14 +93,14 @@ fn spinning_checks(printer: &Printer) -> Vec<Check> {
             ),
             tie: Some(tie(printer, &folded(printer), "fresh, folded", false)),
         },
-        wraps_check(printer, &length),
+        wraps_check(printer, &stage, &length),
         Check {
             name: format!("twists in {} of fresh ply-back", printer.lead("10 cm", "4 in")),
             other: Some(printer.as_written(printer.lead("4 in", "10 cm"))),
             how: Some("full twists".to_owned()),
             gate: gate(
                 printer,
-                "singles.ply-back",
+                &format!("{stage}.ply-back"),
                 In("", Round::Halves),
                 false,
                 Remedies { below: ("soft", softer.to_owned()), above: ("hard", harder.to_owned()) },
@@ -113,16 +110,15 @@ fn spinning_checks(printer: &Printer) -> Vec<Check> {
     ]
 }
 
-fn wraps_check(printer: &Printer, length: &str) -> Check {
-    let wraps =
-        printer.with_unit("singles.wraps", printer.lead(In("wpi", Round::Halves), In("wraps/cm", Round::Places(1))));
+fn wraps_check(printer: &Printer, stage: &str, length: &str) -> Check {
+    let shown = printer.lead(In("wpi", Round::Halves), In("wraps/cm", Round::Places(1)));
     Check {
         name: format!("wraps in {}", printer.as_written(printer.lead("3 cm", "1 in"))),
-        other: Some(wraps),
+        other: Some(printer.with_unit(&format!("{stage}.wraps"), shown)),
         how: Some("roll on, do not wind".to_owned()),
         gate: gate(
             printer,
-            "singles.wraps-counted",
+            &format!("{stage}.wraps-counted"),
             In("", Round::Places(0)),
             false,
             Remedies { below: ("fat", format!("weigh {length}")), above: ("fine", format!("weigh {length}")) },
@@ -131,46 +127,74 @@ fn wraps_check(printer: &Printer, length: &str) -> Check {
     }
 }
 
-fn plying(printer: &Printer, settings: Settings) -> Card {
+fn plying(printer: &Printer, settings: &Settings) -> Card {
     let plan = printer.plan;
-    let direction = plan.ply_direction();
+    let strands = plan.yarn.construction.strands().is_some();
+    let part = if strands {
+        format!("strands of {} plies", words::in_words(plan.yarn.plies.value as usize))
+    } else {
+        words::plies(plan)
+    };
+    let of = if strands { "strand" } else { "plied yarn" };
+    let work = Work::plying(printer, settings);
+    let what =
+        Twisted { act: Act::Ply, twist: plan.yarn.plied_twist, plies: plan.yarn.plies.value as u8, stage: "plied", of };
+    Card { part, how: how(printer), stop: stop(plan), ..twisted(printer, &work, &what) }
+}
+
+fn cabling(printer: &Printer, settings: &Settings) -> Card {
+    let plan = printer.plan;
+    let work = Work::cabling(printer, settings);
+    let plies = words::last_plies(plan);
+    let what = Twisted { act: Act::Cable, twist: plan.ply_direction(), plies, stage: "cabled", of: "cabled yarn" };
     Card {
-        act: Act::Ply,
-        kind: None,
-        twist: words::slant(direction),
-        turns: Turns::Wheel,
-        is_clockwise: direction == crate::plan::Direction::Z,
-        plies: plan.yarn.plies.value as u8,
-        part: words::plies(plan),
-        how: None,
-        settings: vec![
-            whorl(printer, settings.plying_whorl),
-            Setting {
-                name: "treadles an arm, one foot".to_owned(),
-                amount: chosen(printer, "choice.plying.treadles", Kind::Count, In("", Round::Places(0)), None),
-                note: None,
-                tray_unit: None,
-            },
-            hand(printer, "yarn let in at a time", "choice.plying.arm"),
-        ],
-        checks: plying_checks(printer),
-        stations: stations(
-            printer,
-            "plied",
-            ["first 10 m", "¼ bobbin", "½ bobbin", "¾ bobbin", "full", "after a break"]
-                .map(|stop| if stop == "first 10 m" { printer.lead("first 10 m", "first 10 yd") } else { stop }),
-        ),
-        stop: Warning {
-            cause: "A ply runs out early: stop.".to_owned(),
-            remedy: "Mark the bobbin, wind the left-overs apart, and log both weights before you join anything."
+        part: format!("{} strands", words::in_words(plies.into())),
+        how: Some(
+            "Cable the strands the way the singles were spun: their plies open as they take each other's twist."
                 .to_owned(),
-        },
-        caution: CAUTION.to_owned(),
+        ),
+        ..twisted(printer, &work, &what)
     }
 }
 
-fn plying_checks(printer: &Printer) -> Vec<Check> {
-    let (length, other) = length_weighed(printer, "plied");
+/// Something that is plied.
+struct Twisted {
+    act: Act,
+    twist: Direction,
+    plies: u8,
+    /// Before the dot of its figures.
+    stage: &'static str,
+    /// What it is called.
+    of: &'static str,
+}
+
+fn twisted(printer: &Printer, work: &Work, what: &Twisted) -> Card {
+    Card {
+        act: what.act,
+        kind: None,
+        twist: words::slant(what.twist),
+        turns: work.turns(),
+        is_clockwise: what.twist == Direction::Z,
+        plies: what.plies,
+        part: String::new(),
+        how: None,
+        settings: work.settings(),
+        checks: twisted_checks(printer, work, what),
+        stations: stations(printer, work, what.stage, printer.lead("first 10 m", "first 10 yd")),
+        stop: stop(printer.plan),
+        caution: work.caution().to_owned(),
+    }
+}
+
+fn twisted_checks(printer: &Printer, work: &Work, what: &Twisted) -> Vec<Check> {
+    let [softer, harder] = work.softer_and_harder();
+    let (length, other) = length_weighed(printer, what.stage);
+    let before = if what.act == Act::Cable { "weigh the strands" } else { "weigh the singles" };
+    let washed = if what.stage == "plied" && printer.plan.yarn.construction.strands().is_some() {
+        tie(printer, "fresh strand", "ply-back", false)
+    } else {
+        tie(printer, "washed sample", "plied", false)
+    };
     vec![
         Check {
             name: format!("weight of {length}"),
@@ -178,72 +202,84 @@ fn plying_checks(printer: &Printer) -> Vec<Check> {
             how: Some("fresh, under light tension".to_owned()),
             gate: gate_with_scale(
                 printer,
-                "plied.check-weight",
+                &format!("{}.check-weight", what.stage),
                 check_weight(printer),
                 scale_step(printer),
-                Remedies {
-                    below: ("light", "weigh the singles".to_owned()),
-                    above: ("heavy", "weigh the singles".to_owned()),
-                },
+                Remedies { below: ("light", before.to_owned()), above: ("heavy", before.to_owned()) },
             ),
-            tie: Some(tie(printer, "plied", "fresh", false)),
+            tie: Some(tie(printer, if what.act == Act::Cable { "cabled" } else { "plied" }, "fresh", false)),
         },
         Check {
-            name: format!("twists in {} of fresh plied yarn", printer.lead("10 cm", "4 in")),
+            name: format!("twists in {} of fresh {}", printer.lead("10 cm", "4 in"), what.of),
             other: Some(printer.as_written(printer.lead("4 in", "10 cm"))),
-            how: Some("bumps over plies".to_owned()),
+            how: Some(if what.act == Act::Cable { "bumps over strands" } else { "bumps over plies" }.to_owned()),
             gate: gate(
                 printer,
-                "plied.twists",
+                &format!("{}.twists", what.stage),
                 In("", Round::Halves),
                 false,
-                Remedies { below: ("soft", "add a treadle".to_owned()), above: ("hard", "drop a treadle".to_owned()) },
+                Remedies { below: ("soft", softer.to_owned()), above: ("hard", harder.to_owned()) },
             ),
-            tie: Some(tie(printer, "washed sample", "plied", false)),
+            tie: Some(washed),
         },
     ]
 }
 
-fn whorl(printer: &Printer, whorl: usize) -> Setting {
-    let whorl = &printer.plan.wheel.whorls[whorl];
-    let ratio = printer.reading(&whorl.ratio, Kind::Ratio, In(":1", Round::Plain(3)));
-    let said = if whorl.ratio.origin == Origin::Measured { "measured" } else { "as its maker says" };
-    Setting {
-        name: "whorl".to_owned(),
-        amount: Amount { value: printer.as_written(&whorl.name), unit: None, other: None },
-        note: Some(format!("{ratio} : 1, {said}")),
-        tray_unit: None,
-    }
+/// How the singles come together, where that is not plain.
+fn how(printer: &Printer) -> Option<String> {
+    let plan = printer.plan;
+    let told = match &plan.yarn.construction {
+        Construction::Chain => {
+            "Draw a loop of the single through the loop before it, over and over: three strands lie side by side. Even loops, and \
+             the twist follows the hand."
+        }
+        Construction::BothEnds => {
+            "Hold both ends of the ball side by side, under one tension, and turn the ball as it asks."
+        }
+        Construction::Cabled(_) => {
+            "Ply each strand by itself, much harder than a yarn: cabling takes out again what it has too much."
+        }
+        Construction::Bobbins if plan.singles.len() > 1 => {
+            "The plies are unlike: hold them under one tension, or the finer one winds about the thicker."
+        }
+        Construction::Bobbins | Construction::Singles => return None,
+    };
+    Some(told.to_owned())
 }
 
-fn hand(printer: &Printer, name: &str, place: &str) -> Setting {
-    let (lead, other) = hand_length(printer);
-    Setting {
-        name: name.to_owned(),
-        amount: chosen(printer, place, Kind::Length, lead, Some(other)),
-        note: None,
-        tray_unit: Some(lead.0.to_owned()),
-    }
+/// When to stop plying.
+fn stop(plan: &crate::plan::Plan) -> Warning {
+    let (cause, remedy) = match plan.yarn.construction {
+        Construction::Chain => (
+            "A loop closes or the single parts: stop.",
+            "Lay the ends beside the last loop and let the twist take them. Write where it was.",
+        ),
+        Construction::BothEnds => (
+            "The ball tangles or the single parts: stop.",
+            "Free it before you let more twist in, and join what has parted strand by strand.",
+        ),
+        Construction::Bobbins | Construction::Cabled(_) | Construction::Singles => (
+            "A ply runs out early: stop.",
+            "Mark the bobbin, wind the left-overs apart, and log both weights before you join anything.",
+        ),
+    };
+    Warning { cause: cause.to_owned(), remedy: remedy.to_owned() }
 }
 
-/// A choice of the ledger as a number, its unit apart.
-pub(super) fn chosen(printer: &Printer, place: &str, kind: Kind, lead: In, other: Option<In>) -> Amount {
-    let text = printer.chosen(place, kind, lead);
-    let value = text.trim_end_matches(lead.0).trim_end().to_owned();
-    Amount { value, unit: some_unit(lead.0), other: other.map(|other| printer.chosen(place, kind, other)) }
-}
-
-/// A ply-back of as many strands as the yarn has, beside the doubled one; of three where the yarn has two.
+/// A ply-back of as many strands as the yarn has, beside the doubled one; of three where the yarn has fewer.
 fn folded(printer: &Printer) -> String {
     let strands = (printer.plan.yarn.plies.value as usize).max(3);
     format!("ply-back, {}", printer.label(strands, "strands"))
 }
 
-fn stations(printer: &Printer, stage: &str, stops: [&str; 6]) -> Stations {
+/// When to check: first after so long, then as the bobbin fills, at which the brake asks for a hand as well.
+fn stations(printer: &Printer, work: &Work, stage: &str, first: &str) -> Stations {
     let (length, _) = length_weighed(printer, stage);
+    let at = |part: &str| format!("{part} {}", work.filled());
+    let stops = [first.to_owned(), at("¼"), at("½"), at("¾"), "full".to_owned(), "after a break".to_owned()];
     Stations {
         what: format!("weigh {length}, wind it back, and hold the yarn against the tied one"),
-        also: None,
+        also: work.as_it_fills(),
         stops: stops.iter().map(|stop| printer.as_written(stop)).collect(),
         unit: "g".to_owned(),
     }

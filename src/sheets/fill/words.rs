@@ -8,6 +8,13 @@ use crate::sheets::marks::{Colour, Mark, Slant, Tie};
 pub(super) const CAUTION: &str = "Hair, cuffs and cords away from the flyer. Stop the wheel before you reach in. Rest your hands \
      at every check; pain that stays is for a clinician.";
 
+/// The same at an electric wheel.
+pub(super) const CAUTION_ELECTRIC: &str = "Hair, cuffs and cords away from the flyer. Switch the wheel off before you reach in. Rest \
+     your hands at every check; pain that stays is for a clinician.";
+/// The same with a spindle.
+pub(super) const CAUTION_SPINDLE: &str = "Hair, cuffs and cords away from the spindle, and the floor under it clear. Rest your hands and \
+     shoulders at every check; pain that stays is for a clinician.";
+
 /// "fibre" or "fiber".
 pub(super) fn fibre(plan: &Plan) -> &'static str {
     match plan.terms {
