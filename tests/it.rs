@@ -10,6 +10,8 @@ mod cli;
 mod codes;
 #[path = "it/golden.rs"]
 mod golden;
+#[path = "it/machines.rs"]
+mod machines;
 #[path = "it/origins.rs"]
 mod origins;
 #[path = "it/pages.rs"]

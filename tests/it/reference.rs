@@ -22,8 +22,8 @@ use wheelsheet::units::{Kind, Quantity, parse, unit};
 
 use ledgers::{PROJECTS, Worked, shape, source_of, written};
 
-/// Plans that reach what the shipped projects leave out: four plies, fibre too coarse for its yarn, weighed swatches.
-static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
+/// Plans that reach what the shipped projects leave out: four plies, fibre too coarse for its yarn, weighed swatches, a driven bobbin, an electric wheel, a spindle.
+pub(crate) static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
     let wheel = "[wheel]\nwhorls = { one = \"9:1\", two = \"16:1\", three = \"24:1\" }\n";
     let four_plies = "[plan]\ntitle = \"Four plies\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"400 g\"\n\
         [yarn]\nplies = 4\nwraps = \"12 wpi\"\n\
@@ -32,7 +32,17 @@ static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
         [garment.mat]\nstitch = \"garter stitch\"\narea = \"0.1 m2\"\ngauge = \"18 st, 36 rows / 10 cm\"\n";
     let coarse = "[plan]\ntitle = \"Coarse fibre\"\n[fibre.wool]\nkind = \"wool\"\ngrade = \"44s\"\nweight = \"100 g\"\n\
         [yarn]\nplies = 2\ngrist = \"14000 m/kg\"\n";
-    [four_plies, coarse].into_iter().map(|plan| written(&format!("{plan}{wheel}"))).collect()
+    let on = |machine: &str| {
+        let yarn = "[plan]\ntitle = \"Machines\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"200 g\"\n[yarn]\nplies = 2\nwraps = \"12 wpi\"\n";
+        written(&format!("{yarn}[wheel]\n{machine}"))
+    };
+    let machines = [
+        "whorls = { one = \"9:1\" }\nlead = \"bobbin\"\ndrive-wheel = \"50 cm\"\nband = \"3 mm\"\n",
+        "drive = \"electric\"\nflyer-speed = \"900 turns/min\"\n",
+        "drive = \"spindle\"\n",
+    ];
+    let yarns = [four_plies, coarse].into_iter().map(|plan| written(&format!("{plan}{wheel}")));
+    yarns.chain(machines.into_iter().map(on)).collect()
 });
 
 /// How each figure of each ledger is built, with the source that it names.
