@@ -12,6 +12,8 @@ mod codes;
 mod constructions;
 #[path = "it/golden.rs"]
 mod golden;
+#[path = "it/machines.rs"]
+mod machines;
 #[path = "it/origins.rs"]
 mod origins;
 #[path = "it/pages.rs"]

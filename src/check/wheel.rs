@@ -192,7 +192,7 @@ fn no_whorl(drive: raw::Drive, place: Place) -> Diagnostic {
 fn no_treadle(drive: raw::Drive, place: Place, in_use: &str) -> Diagnostic {
     let message = format!("`length-per-treadle` has no effect on {}", machine::words(drive));
     Diagnostic::new(Code::Unused, message, place).label("no treadle to press").help(format!(
-        "there, the twist is set by `{in_use}` and counted {}",
+        "there, the twist is set by `{in_use}` and by counted {}",
         if drive == raw::Drive::Electric { "seconds" } else { "turns" }
     ))
 }

@@ -285,7 +285,11 @@ fn twist_given(book: &mut Book, of: &Operation, bobbin: Option<&Bobbin>, set: Se
             let empty = stays("empty", "twist given onto the empty bobbin", &bobbin.empty);
             stays("full", "twist given onto the full bobbin", &bobbin.full);
             if empty.value() <= 0.0 {
-                faults.push(no_twist_left(of));
+                // Spun and plied onto the same bobbin, it is the same fault.
+                let fault = no_twist_left(of);
+                if faults.iter().all(|other| other.message != fault.message) {
+                    faults.push(fault);
+                }
             }
             given
         }
@@ -367,7 +371,7 @@ fn out_of_time(of: &Operation, seconds: f64) -> Diagnostic {
             of.length.text,
             of.noun,
             decimals(at_most, 0),
-            decimals(seconds, 1)
+            significant(seconds, 2)
         ),
         flyer_speed.place.clone(),
     )

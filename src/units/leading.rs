@@ -23,7 +23,7 @@ pub fn leading(kind: Kind, system: System) -> &'static Unit {
         Kind::Density => ("g/cm³", "g/cm³"),
         Kind::TwistFactor => ("turns/m·√tex", "turns/m·√tex"),
         Kind::Count => ("", ""),
-        Kind::Time => ("min", "min"),
+        Kind::Time => ("s", "s"),
         Kind::Temperature => ("°C", "°F"),
         Kind::Speed => ("turns/min", "turns/min"),
         Kind::Money => ("EUR", "USD"),

@@ -10,6 +10,7 @@ use wheelsheet::sheets::fill::print::{Of, Printed};
 use wheelsheet::units::{Kind, unit};
 
 use super::golden::projects;
+use super::machines::machines;
 
 /// Digits that templates and fixed words bring along: none of them is worked out.
 const LABELS: [&str; 24] = [
@@ -59,6 +60,11 @@ fn numbers(text: &str) -> Vec<String> {
     found
 }
 
+/// The shipped projects, and a plan for each machine that none of them has.
+fn plans() -> impl Iterator<Item = (String, Worked)> {
+    projects().into_iter().map(|(name, _, worked)| (name, worked)).chain(machines())
+}
+
 /// Every number that may stand on a page.
 fn allowed(worked: &Worked, sheets: &Sheets) -> BTreeSet<String> {
     let mut allowed: BTreeSet<String> = LABELS.iter().flat_map(|label| numbers(label)).collect();
@@ -79,7 +85,7 @@ fn is_furniture(run: &str, page: &wheelsheet::sheets::marks::Page) -> bool {
 
 #[test]
 fn every_digit_on_every_page_has_an_origin() {
-    for (name, _, worked) in projects() {
+    for (name, worked) in plans() {
         let sheets = wheelsheet::sheets(&worked);
         let allowed = allowed(&worked, &sheets);
         let workings: BTreeSet<String> = sheets
@@ -179,7 +185,7 @@ fn is_right(printed: &Printed, worked: &Worked) -> Result<(), String> {
 
 #[test]
 fn every_number_printed_is_its_figure_rounded() {
-    for (name, _, worked) in projects() {
+    for (name, worked) in plans() {
         let sheets = wheelsheet::sheets(&worked);
         let wrong: Vec<String> = sheets
             .printed

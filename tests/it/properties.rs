@@ -21,6 +21,7 @@ struct Numbers {
     wraps: f64,
     whorls: [f64; 3],
     draw: &'static str,
+    machine: Machine,
     /// Weights of the braids of each lot, in gram.
     lots: Vec<Vec<f64>>,
     /// What is set aside of the first lot, in gram.
@@ -36,10 +37,56 @@ struct Numbers {
     shares: [(f64, f64); 5],
 }
 
+/// What turns, in numbers.
+#[derive(Debug, Clone)]
+struct Machine {
+    drive: &'static str,
+    lead: &'static str,
+    /// Diameters of bobbin and wheel, in millimetre, thickness of the band.
+    core: f64,
+    full: f64,
+    band: Option<(f64, f64)>,
+    /// Turns of the flyer in a minute.
+    speed: f64,
+}
+
+impl Machine {
+    /// The keys of `[wheel]`.
+    fn text(&self, [a, b, c]: [f64; 3]) -> String {
+        let mut text = format!("drive = \"{}\"\n", self.drive);
+        if self.drive == "treadle" {
+            text += &format!("whorls = {{ a = \"{a:.1}:1\", b = \"{b:.1}:1\", c = \"{c:.1}:1\" }}\n");
+            if let Some((wheel, band)) = self.band {
+                text += &format!("drive-wheel = \"{wheel:.0} mm\"\nband = \"{band:.1} mm\"\n");
+            }
+        }
+        if self.drive == "electric" {
+            text += &format!("flyer-speed = \"{:.0} turns/min\"\n", self.speed);
+        }
+        if self.drive != "spindle" {
+            text += &format!("lead = \"{}\"\n", self.lead);
+        }
+        if self.drive != "spindle" && self.lead == "bobbin" {
+            text +=
+                &format!("bobbin-core = \"{:.0} mm\"\nbobbin-full = \"{:.0} mm\"\n", self.core, self.core + self.full);
+        }
+        text
+    }
+}
+
+fn any_machine() -> impl Strategy<Value = Machine> {
+    let words = (
+        prop::sample::select(&["treadle", "treadle", "electric", "spindle"][..]),
+        prop::sample::select(&["flyer", "bobbin", "double drive"][..]),
+    );
+    (words, 15.0..60.0, 5.0..120.0, prop::option::of((200.0..800.0, 0.5..6.0)), 100.0..2500.0)
+        .prop_map(|((drive, lead), core, full, band, speed)| Machine { drive, lead, core, full, band, speed })
+}
+
 impl Numbers {
     fn text(&self) -> String {
         let mut text =
-            format!("[plan]\ntitle = \"Random\"\nunits = \"{}\"\n\n[fibre.wool]\nkind = \"wool\"\n", self.system);
+            format!("[plan]\ntitle = 'Random'\nunits = \"{}\"\n\n[fibre.wool]\nkind = \"wool\"\n", self.system);
         for (i, weights) in self.lots.iter().enumerate() {
             let weights: Vec<String> = weights.iter().map(|weight| format!("\"{weight:.1} g\"")).collect();
             text += &format!("\n[braid.lot{i}]\nweights = [{}]\n", weights.join(", "));
@@ -47,8 +94,7 @@ impl Numbers {
                 text += &format!("for-sampling = \"{aside:.1} g\"\n");
             }
         }
-        let [a, b, c] = self.whorls;
-        text += &format!("\n[wheel]\nwhorls = {{ a = \"{a:.1}:1\", b = \"{b:.1}:1\", c = \"{c:.1}:1\" }}\n");
+        text += &format!("\n[wheel]\n{}", self.machine.text(self.whorls));
         text += &format!("draw = \"{}\"\nbobbin-holds = \"{:.0} g\"\n", self.draw, self.bobbin);
         text += &format!("\n[yarn]\nplies = {}\nwraps = \"{:.1} wpi\"\n", self.plies, self.wraps);
         let keys = ["plying-shortens", "wash-shortens", "winding-stretch", "wash-lightens", "waste"];
@@ -87,16 +133,41 @@ fn any_numbers() -> impl Strategy<Value = Numbers> {
     let shares = (share(-5.0..20.0), share(0.0..30.0), share(0.0..20.0), share(0.0..12.0), share(0.0..15.0));
     (
         (prop::sample::select(&["metric", "imperial"][..]), 2usize..=8, prop_oneof![9 => 6.0..26.0, 1 => 1.0..149.0]),
-        ([4.0..40.0, 4.0..40.0, 4.0..40.0], prop::sample::select(&["short forward", "long draw", "from the fold"][..])),
+        (
+            [4.0..40.0, 4.0..40.0, 4.0..40.0],
+            prop::sample::select(&["short forward", "long draw", "from the fold"][..]),
+            any_machine(),
+        ),
         (lots, prop::option::of(0.1..25.0), 30.0..400.0),
         prop::collection::vec(prop::collection::vec(ply, 8), 0..3),
         (prop::option::of(20.0..3000.0), prop::option::of((0.05..3.0, 8.0..40.0))),
         shares,
     )
         .prop_map(
-            |((system, plies, wraps), (whorls, draw), (lots, aside, bobbin), ply_plans, (stated, knitted), shares)| {
+            |(
+                (system, plies, wraps),
+                (whorls, draw, machine),
+                (lots, aside, bobbin),
+                ply_plans,
+                (stated, knitted),
+                shares,
+            )| {
                 let shares = [shares.0, shares.1, shares.2, shares.3, shares.4];
-                Numbers { system, plies, wraps, whorls, draw, lots, aside, bobbin, ply_plans, stated, knitted, shares }
+                Numbers {
+                    system,
+                    plies,
+                    wraps,
+                    whorls,
+                    draw,
+                    machine,
+                    lots,
+                    aside,
+                    bobbin,
+                    ply_plans,
+                    stated,
+                    knitted,
+                    shares,
+                }
             },
         )
 }
@@ -105,6 +176,11 @@ fn any_numbers() -> impl Strategy<Value = Numbers> {
 fn ledger(numbers: &Numbers) -> Option<(Plan, Ledger)> {
     let (plan, outcome, _) = answered(&of_texts(&numbers.text(), ""));
     Some((plan?, Ledger::clone(&*outcome?.ledger?)))
+}
+
+/// The whorl on which the singles of a plan are spun.
+fn settled_whorl(numbers: &Numbers) -> Option<usize> {
+    answered(&of_texts(&numbers.text(), "")).1.and_then(|outcome| outcome.settings).and_then(|settings| settings.whorl)
 }
 
 fn settings(cases: u32) -> ProptestConfig {
@@ -234,6 +310,43 @@ proptest! {
     }
 
     #[test]
+    fn turns_are_conserved(numbers in any_numbers()) {
+        let Some((plan, ledger)) = ledger(&numbers) else { return Ok(()) };
+        let choice = |stage: &str, name: &str| ledger.find_source(&format!("choice.{stage}.{name}")).map(|source| source.value);
+        for (stage, noun) in [("wheel", "draft"), ("plying", "arm")] {
+            // Let in: a length at each treadle, or one over which is counted.
+            let each = choice(stage, "length-per-treadle");
+            let length = each.or_else(|| choice(stage, noun)).expect("some length is let in");
+            // What turned, in turns of the flyer, or of the bobbin that is driven.
+            let machine = &numbers.machine;
+            let turned = match machine.drive {
+                "electric" => (machine.speed.round() / 60.0) * choice(stage, "seconds").expect("seconds are counted"),
+                "spindle" => choice(stage, "turns").expect("turns are counted"),
+                _ => {
+                    let treadles = if each.is_some() { 1.0 } else { choice(stage, "treadles").expect("treadles are counted") };
+                    let settled = if stage == "wheel" { settled_whorl(&numbers) } else { plan.plying.whorl };
+                    let ratio = plan.wheel.machine.whorls()[settled.expect("a whorl is settled")].ratio.value;
+                    let banded = machine.band.map_or(ratio, |(wheel, band)| {
+                        let (wheel, band) = (wheel.round(), (band * 10.0).round() / 10.0);
+                        0.97 * (wheel + band) / (wheel / ratio + band)
+                    });
+                    banded * treadles
+                }
+            };
+            // A driven bobbin turns once more for each wrap; half of its yarn lies inside the half full bobbin.
+            let loses = machine.lead == "bobbin" && machine.drive != "spindle";
+            let (core, full) = (machine.core.round() / 1e3, (machine.core + machine.full).round() / 1e3);
+            let wraps = if loses { length / (std::f64::consts::PI * ((core * core + full * full) / 2.0).sqrt()) } else { 0.0 };
+            let stays = ledger.get(&format!("{stage}.twist-given")).value * length;
+            prop_assert!(close(stays + wraps, turned, 1e-9), "{stage}: {} and {} are not {}", stays, wraps, turned);
+            if loses {
+                let of = |suffix: &str| ledger.get(&format!("{stage}.twist-{suffix}")).value;
+                prop_assert!(of("empty") < of("given") && of("given") < of("full"));
+            }
+        }
+    }
+
+    #[test]
     fn skeins_of_equal_plies_add_up_to_the_yarn(numbers in any_numbers()) {
         // One lot for every ply, torn alike; the first ply's lot and strips stand for all.
         let ply_plans = numbers.ply_plans.iter().map(|plies| vec![plies[0]; 8]).collect();
@@ -328,6 +441,7 @@ fn what_is_used_twice_is_one_number() {
             plies: 3,
             wraps: 11.0,
             whorls: [6.0, 9.0, 14.0],
+            machine: Machine { drive: "treadle", lead: "flyer", core: 25.0, full: 50.0, band: None, speed: 600.0 },
             draw: "short forward",
             lots: vec![vec![100.0; 4]],
             aside: None,

@@ -24,8 +24,8 @@ use wheelsheet::units::{Kind, Quantity, parse, unit};
 
 use ledgers::{PROJECTS, Worked, shape, source_of, written, written_with_log};
 
-/// Plans that reach what the shipped projects leave out: four plies, fibre too coarse for its yarn, weighed swatches.
-static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
+/// Plans that reach what the shipped projects leave out: four plies, fibre too coarse for its yarn, weighed swatches, a driven bobbin, an electric wheel, a spindle.
+pub(crate) static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
     let wheel = "[wheel]\nwhorls = { one = \"9:1\", two = \"16:1\", three = \"24:1\" }\n";
     let four_plies = "[plan]\ntitle = \"Four plies\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"400 g\"\n\
         [yarn]\nplies = 4\nwraps = \"12 wpi\"\n\
@@ -51,7 +51,17 @@ static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
     let garment = "[garment.hat]\nlength = \"150 m\"\n";
     let whole = format!("{}{garment}", matching::SKEIN_A);
     let ball_alone = whole.replace("wraps = \"16 ± 0.5 wpi\"\n", "");
-    alone.chain([whole, ball_alone].iter().map(|plan| written_with_log(plan, &chosen))).collect()
+    let matched = [whole, ball_alone].map(|plan| written_with_log(&plan, &chosen));
+    let on = |machine: &str| {
+        let yarn = "[plan]\ntitle = \"Machines\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"200 g\"\n[yarn]\nplies = 2\nwraps = \"12 wpi\"\n";
+        written(&format!("{yarn}[wheel]\n{machine}"))
+    };
+    let machines = [
+        "whorls = { one = \"9:1\" }\nlead = \"bobbin\"\ndrive-wheel = \"50 cm\"\nband = \"3 mm\"\n",
+        "drive = \"electric\"\nflyer-speed = \"900 turns/min\"\n",
+        "drive = \"spindle\"\n",
+    ];
+    alone.chain(matched).chain(machines.into_iter().map(on)).collect()
 });
 
 /// How each figure of each ledger is built, with the source that it names.

@@ -2,7 +2,7 @@
 
 use wheelsheet::figures::expression::Figure;
 use wheelsheet::figures::{thickness, twist, wheel};
-use wheelsheet::units::{Angle, Count, Length, LinearDensity, Ratio, Share, Twist, TwistFactor, Wraps};
+use wheelsheet::units::{Angle, Count, Length, LinearDensity, Ratio, Share, Speed, Twist, TwistFactor, Wraps};
 
 use super::ledgers::{PROJECTS, project, written};
 use super::{assert_close, assert_printed, is_in, number, of, reached, rows};
@@ -203,6 +203,59 @@ fn a_smaller_whorl_puts_more_twist_into_the_same_treadle() {
         ))
     };
     assert!(plan("12:1").value("wheel.length") > 1.4 * plan("8:1").value("wheel.length"));
+}
+
+/// Derived in a published craft text: the band rides outside both grooves, and the smaller the whorl the worse. A band of 3 mm makes
+/// 9.5 of 500 mm over 50 (10:1), 13.2 of 500 over 35, 21.9 of 500 over 20.
+#[test]
+fn a_band_of_three_millimetres_lowers_a_stated_ratio() {
+    let none = of::<Share>("0 %");
+    for (groove, printed, percent) in [(50.0, "9.5", "5"), (35.0, "13.2", "7"), (20.0, "21.9", "13")] {
+        let stated: Figure<Ratio> = number(500.0 / groove);
+        let [wheel, band] = ["500 mm", "3 mm"].map(of::<Length>);
+        let in_use = reached(wheel::ratio_in_use(&stated, &wheel, &band, &none)).value();
+        assert_printed(in_use, printed, &format!("500 over {groove}"));
+        assert_printed(100.0 * (1.0 - in_use / stated.value()), percent, "per cent less");
+        // As the text has it: the grooves' diameters, each with the band.
+        assert_close(in_use, (500.0 + 3.0) / (groove + 3.0), 1e-12, "derived by diameters");
+        let slips = reached(wheel::ratio_in_use(&stated, &wheel, &band, &of::<Share>("4 %"))).value();
+        assert_close(slips, 0.96 * in_use, 1e-12, "what slips is lost on top");
+    }
+}
+
+/// Derived in a published craft text: a driven bobbin loses one turn per wrap, 0.32 turns to the inch on a core of 1 in and 0.11 at
+/// 3 in.
+#[test]
+fn a_driven_bobbin_loses_one_turn_at_each_wrap() {
+    for (diameter, printed) in [("1 in", "0.32"), ("3 in", "0.11")] {
+        let lost = reached(wheel::lost(&of::<Length>(diameter)));
+        assert_printed(is_in(&lost, "tpi"), printed, diameter);
+        let turned = reached(wheel::with_lost(&of::<Twist>("4 tpi"), &lost));
+        let stays = reached(wheel::without_lost(&turned, &lost));
+        assert_close(is_in(&stays, "tpi"), 4.0, 1e-12, "what is turned on top is lost again");
+    }
+}
+
+/// Plane geometry: between a core of 1 and a rim of 7 lies a ring of 48, and half of it, 24, ends at a diameter of 5.
+#[test]
+fn half_of_the_yarn_lies_inside_the_half_full_bobbin() {
+    let half = reached(wheel::half_full(&of::<Length>("1 cm"), &of::<Length>("7 cm")));
+    assert_close(is_in(&half, "cm"), 5.0, 1e-12, "core 1, rim 7");
+}
+
+/// Derived from the definition of twist: 900 turns a minute for 6 seconds are 90 turns, on 45 cm 2 to the centimetre.
+#[test]
+fn seconds_and_turns_are_the_same_twist() {
+    let (twist, draft) = (of::<Twist>("2 turns/cm"), of::<Length>("45 cm"));
+    let speed = of::<Speed>("900 turns/min");
+    let seconds = reached(wheel::seconds(&twist, &draft, &speed));
+    assert_close(is_in(&seconds, "s"), 6.0, 1e-12, "seconds");
+    assert_close(reached(wheel::length_for_seconds(&speed, &seconds, &twist)).value(), 0.45, 1e-12, "draft");
+    assert_close(reached(wheel::twist_in_seconds(&speed, &seconds, &draft)).value(), 200.0, 1e-12, "twist");
+    let turns = reached(wheel::turns(&twist, &draft));
+    assert_close(turns.value(), 90.0, 1e-12, "turns");
+    assert_close(reached(wheel::length_for_turns(&turns, &twist)).value(), 0.45, 1e-12, "draft of a spindle");
+    assert_close(reached(wheel::twist_of_turns(&turns, &draft)).value(), 200.0, 1e-12, "twist of a spindle");
 }
 
 /// A wished angle becomes a twist, and the twist an angle again: one line read both ways.

@@ -6,6 +6,7 @@
 use wheelsheet::figures::expression::text::{Line, line};
 use wheelsheet::units::System;
 
+use super::reference::MORE;
 use super::reference::ledgers::PROJECTS;
 
 /// A line of arithmetic, read from left to right.
@@ -169,7 +170,7 @@ pub(crate) fn is_true(line: &Line, digits: u32) -> Result<(), String> {
 #[test]
 fn every_line_is_true_as_printed() {
     let mut lines = 0;
-    for project in PROJECTS.iter() {
+    for project in PROJECTS.iter().chain(MORE.iter()) {
         for (name, node) in project.nodes() {
             for system in [System::Metric, System::Inch] {
                 for digits in 2..=6 {
