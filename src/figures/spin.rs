@@ -16,7 +16,7 @@ use crate::units::{LinearDensity, Loft, Share};
 pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic>) -> (Vec<Spun>, Settings) {
     let fresh = fresh(book, plan, aim);
     let spun = kinds::kinds(book, plan, aim, fresh.bobbins());
-    faults.extend(too_heavy(plan, &spun));
+    let too_heavy = too_heavy(plan, &spun);
     fineness::fibres(book, plan, &kinds::finest_of_each_fibre(plan, &spun), faults);
     let step = gates::scale_step(book, plan);
     for kind in &spun {
@@ -44,7 +44,13 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     gates::washed_twist_gate(book, plan, &aim.last_twist);
     cross_checks(book, plan, aim, &spun);
     faults.extend(hard_twist(book, plan, aim));
-    let settings = settings(book, plan, aim, &spun, faults);
+    // Where a ply is left nothing, what its twist asks of the wheel is no fault of its own.
+    let mut of_wheel = Vec::new();
+    let settings = settings(book, plan, aim, &spun, &mut of_wheel);
+    match too_heavy {
+        Some(fault) => faults.push(fault),
+        None => faults.extend(of_wheel),
+    }
     (spun, settings)
 }
 

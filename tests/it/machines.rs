@@ -2,6 +2,7 @@
 
 use wheelsheet::document::{self, Templates, Which};
 use wheelsheet::plan::{Drive, Lead};
+use wheelsheet::sheets::wheel_card::Turns;
 use wheelsheet::{Worked, work_out};
 
 use super::reference::assert_close;
@@ -82,7 +83,7 @@ fn turns_of_a_spindle_are_twist_times_draft() {
     assert_eq!(names(&set), ["turns a draft", "length of a draft"]);
     assert_eq!(set[0].1, format!("{}", (twist * 0.60).round()));
     let card = &wheelsheet::sheets(&worked).wheel_card.cards[0];
-    assert_eq!(card.turns, "spindle");
+    assert_eq!(card.turns, Turns::Spindle);
     assert!(!card.stations.what.contains("brake") && !card.caution.contains("flyer"));
     assert!(worked.ledger.find("wheel.ratio").is_none());
 }
@@ -122,8 +123,8 @@ fn a_flyer_that_is_led_loses_no_turn() {
     for (lead, is_braked) in [("flyer", true), ("bobbin", true), ("double drive", false)] {
         let machine = format!("[wheel]\nwhorls = {{ one = \"8:1\" }}\nlead = \"{lead}\"\n");
         let worked = work_out(&of_texts(&text(&machine), "")).worked.expect("a plan without faults");
-        let what = &wheelsheet::sheets(&worked).wheel_card.cards[0].stations.what;
-        assert_eq!(what.contains("brake up a little"), is_braked, "{lead}: {what}");
+        let also = &wheelsheet::sheets(&worked).wheel_card.cards[0].stations.also;
+        assert_eq!(also.as_ref().is_some_and(|also| also.contains("brake up a little")), is_braked, "{lead}: {also:?}");
     }
 }
 
@@ -132,7 +133,7 @@ fn another_wheel_for_plying_has_whorls_and_lead_of_its_own() {
     let worked = of("another");
     let machine = worked.plan.plying_machine();
     assert_eq!((machine.lead, machine.brake.as_deref()), (Lead::Bobbin, None));
-    assert_eq!(worked.settings.plying_whorl, Some(1));
+    assert_eq!(worked.settings.plying, Some(1));
     assert_eq!(settings(&worked, 1)[0], ("whorl".to_owned(), "d".to_owned()));
     assert_close(worked.ledger.get("plying.ratio").value, 503.0 / 53.0, 1e-12, "10:1 by grooves of 500 and 50 mm");
     assert!(worked.ledger.find("wheel.ratio").is_none() && worked.ledger.find("wheel.lost").is_none());
@@ -150,14 +151,14 @@ fn the_same_wheel_may_be_set_otherwise_for_plying() {
     let tighter = otherwise("brake = \"tight\"\n");
     let machine = tighter.plan.plying_machine();
     assert_eq!((machine.lead, machine.brake.as_deref(), machine.whorls().len()), (Lead::Flyer, Some("tight"), 2));
-    assert_eq!(tighter.settings.plying_whorl, Some(0), "the slowest");
+    assert_eq!(tighter.settings.plying, Some(0), "the slowest");
     let led = otherwise("lead = \"bobbin\"\nbobbin-full = \"9 cm\"\nlength-per-treadle = \"8 cm\"\n");
     let core = led.plan.plying_machine().core.as_ref().expect("a driven bobbin");
     assert_close(core.full.value, 0.09, 1e-12, "as written");
     // Let in at each treadle, and so on the whorl nearest to the wish.
     let turned = led.ledger.get("plying.turned").value;
     let apart = |ratio: f64| (ratio / turned / 0.08).ln().abs();
-    assert_eq!(led.settings.plying_whorl, Some(usize::from(apart(9.0) < apart(6.0))));
+    assert_eq!(led.settings.plying, Some(usize::from(apart(9.0) < apart(6.0))));
     let slower = work_out(&of_texts(&text(&format!("{ELECTRIC}[plying]\nflyer-speed = \"400 turns/min\"\n")), ""));
     let plan = slower.worked.expect("a plan without faults").plan;
     let speeds = [&plan.wheel.machine, plan.plying_machine()].map(|machine| match &machine.drive {

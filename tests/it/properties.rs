@@ -180,7 +180,10 @@ fn ledger(numbers: &Numbers) -> Option<(Plan, Ledger)> {
 
 /// The whorl on which the singles of a plan are spun.
 fn settled_whorl(numbers: &Numbers) -> Option<usize> {
-    answered(&of_texts(&numbers.text(), "")).1.and_then(|outcome| outcome.settings).and_then(|settings| settings.whorl)
+    answered(&of_texts(&numbers.text(), ""))
+        .1
+        .and_then(|outcome| outcome.settings)
+        .and_then(|settings| settings.singles[0])
 }
 
 fn settings(cases: u32) -> ProptestConfig {

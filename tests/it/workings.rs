@@ -14,6 +14,63 @@ struct Reader<'a> {
     rest: &'a str,
 }
 
+/// The mean width of touching circles in a ring, with string and compass: the ring is closed by trying radii with the law of
+/// cosines, many points are set on every circle, and the length of the string around all of them is taken.
+fn mean_width(diameters: &[f64]) -> f64 {
+    use std::f64::consts::{PI, TAU};
+    let radii: Vec<f64> = diameters.iter().map(|diameter| diameter / 2.0).collect();
+    let n = radii.len();
+    let angle = |middle: f64, a: f64, b: f64| {
+        let (x, y, z) = (middle + a, middle + b, a + b);
+        ((x * x + y * y - z * z) / (2.0 * x * y)).clamp(-1.0, 1.0).acos()
+    };
+    let (mut least, mut most) = (0.0, 4.0 * radii.iter().sum::<f64>());
+    for _ in 0..80 {
+        let middle = 0.5 * (least + most);
+        let turn: f64 = (0..n).map(|i| angle(middle, radii[i], radii[(i + 1) % n])).sum();
+        if turn > TAU { least = middle } else { most = middle }
+    }
+    let middle = if n == 2 { 0.0 } else { least };
+    let mut points: Vec<(f64, f64)> = Vec::new();
+    let mut at = 0.0;
+    for i in 0..n {
+        let (x, y) = ((middle + radii[i]) * f64::cos(at), (middle + radii[i]) * f64::sin(at));
+        points.extend(
+            (0..4000)
+                .map(|k| TAU * f64::from(k) / 4000.0)
+                .map(|turn| (x + radii[i] * turn.cos(), y + radii[i] * turn.sin())),
+        );
+        at += angle(middle, radii[i], radii[(i + 1) % n]);
+    }
+    string_around(&mut points) / PI
+}
+
+/// Length of the string around points: their hull by the monotone chain of Andrew.
+fn string_around(points: &mut [(f64, f64)]) -> f64 {
+    points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    let turns_left =
+        |a: (f64, f64), b: (f64, f64), c: (f64, f64)| (b.0 - a.0) * (c.1 - a.1) - (b.1 - a.1) * (c.0 - a.0) > 0.0;
+    let chain = |points: &mut dyn Iterator<Item = (f64, f64)>| {
+        let mut chain: Vec<(f64, f64)> = Vec::new();
+        for point in points {
+            while chain.len() > 1 && !turns_left(chain[chain.len() - 2], chain[chain.len() - 1], point) {
+                chain.pop();
+            }
+            chain.push(point);
+        }
+        chain.windows(2).map(|pair| (pair[1].0 - pair[0].0).hypot(pair[1].1 - pair[0].1)).sum::<f64>()
+    };
+    chain(&mut points.iter().copied()) + chain(&mut points.iter().rev().copied())
+}
+
+#[test]
+fn string_and_compass_find_the_hull_of_equal_circles() {
+    for n in 2..=5_u32 {
+        let width = mean_width(&vec![2.0; n as usize]);
+        assert!((width - 2.0 * (1.0 + f64::from(n) / std::f64::consts::PI)).abs() < 1e-5, "{n}: {width}");
+    }
+}
+
 /// What a line of arithmetic comes to, in the numbers printed. Angles are in radians; the sign ° turns degrees into them.
 pub(crate) fn worked_out(text: &str) -> Result<f64, String> {
     let mut reader = Reader { rest: text };
@@ -88,6 +145,17 @@ impl Reader<'_> {
                 }
                 return if self.takes(")") { Ok(value) } else { Err(format!("no ) before \"{}\"", self.rest)) };
             }
+        }
+        if self.takes("mean width(") {
+            let mut widths = vec![self.sum()?];
+            while self.takes(";") {
+                widths.push(self.sum()?);
+            }
+            return if self.takes(")") {
+                Ok(mean_width(&widths))
+            } else {
+                Err(format!("no ) before \"{}\"", self.rest))
+            };
         }
         if self.takes("(") {
             return self.closed();
