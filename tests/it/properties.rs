@@ -476,9 +476,11 @@ struct InHand {
     /// Turns to the inch, or degrees.
     twist: Option<(bool, f64)>,
     keep: Option<bool>,
-    /// Loops, grams, wraps to the inch, turns to the inch; whether it is chosen.
-    sample: Option<(u32, f64, Option<f64>, Option<f64>, bool)>,
+    sample: Option<Sampled>,
 }
+
+/// Loops, grams, wraps to the inch, turns to the inch; whether it is chosen.
+type Sampled = (u32, f64, Option<f64>, Option<f64>, bool);
 
 impl InHand {
     fn texts(&self) -> (String, String) {
