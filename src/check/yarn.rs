@@ -86,7 +86,7 @@ fn check_aim(
     grist: Option<&Reading<LinearDensity>>,
     report: &mut Report,
 ) {
-    let is_told_by_plies = plan.ply_plan.iter().any(|plan| all_have_grist(plan));
+    let is_told_by_plies = plan.ply_plan.iter().any(all_have_grist);
     let ball = raw.matched.as_ref().and_then(|matched| matched.ball.as_ref()).map(|_| Place::plan("yarn.match.ball"));
     if is_told_by_plies && let Some(said) = grist.map(|grist| grist.place.clone()).or(ball) {
         let fault = Diagnostic::new(

@@ -61,7 +61,7 @@ pub struct Verdict<T> {
     pub ratio: f64,
     /// See above.
     pub uncertainty: f64,
-    /// Whether more of its doubt comes with the plan than with the sample: the plan does not say what it wants.
+    /// Whether more of its doubt comes with the plan than with what was measured: the plan does not say what it wants.
     pub plan_is_vague: bool,
 }
 
@@ -359,8 +359,9 @@ impl Holding<'_> {
 
     fn judged<T>(&self, of: T, name: &str, node: &Arc<Node>, gate: f64) -> Verdict<T> {
         let (ratio, uncertainty) = (node.value(), uncertainty_of(node));
-        let of_the_log = |place: &str| place.starts_with("log:");
-        let log: f64 = shares(node).iter().filter(|(place, _)| of_the_log(place)).map(|(_, share)| share).sum();
+        // What can be measured once more: the sample, and a yarn in hand.
+        let is_measured = |place: &str| Remeasure::of(place) != Remeasure::Plan;
+        let measured: f64 = shares(node).iter().filter(|(place, _)| is_measured(place)).map(|(_, share)| share).sum();
         Verdict {
             of,
             figure: self.figure_name(name),
@@ -368,7 +369,7 @@ impl Holding<'_> {
             gate,
             ratio,
             uncertainty,
-            plan_is_vague: uncertainty > 0.0 && log < 0.5,
+            plan_is_vague: uncertainty > 0.0 && measured < 0.5,
         }
     }
 

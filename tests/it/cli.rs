@@ -340,3 +340,15 @@ fn help_and_version_are_answers() {
         assert!(out(&told).contains("wheelsheet") && err(&told).is_empty(), "{args:?}");
     }
 }
+
+/// A sheet that a plan does not have is said to be missing, and asked for by itself it is there where the log has something for it.
+#[test]
+fn the_sheet_of_samples_is_there_where_the_log_has_some() {
+    let top = folder(&[("with", SMALLEST), ("without", SMALLEST)]);
+    let sample = "[[sample]]\nname = \"first\"\ndate = 2026-03-05\nskein = { wraps = \"10 wpi\" }\n";
+    fs::write(top.path().join("with/log.toml"), sample).expect("a log");
+    let built = wheelsheet(top.path(), &["build", "--sheet", "samples"]);
+    assert_eq!(code(&built), 0, "{}", err(&built));
+    assert!(err(&built).contains("without: no samples, since its log has nothing for it"), "{}", err(&built));
+    assert_eq!(files(&top.path().join("out")), [Path::new("with/samples.pdf")]);
+}

@@ -8,7 +8,7 @@ use wheelsheet::figures::expression::draws::draws;
 use wheelsheet::figures::expression::tape::Tape;
 use wheelsheet::figures::expression::{Figure, exact, sin};
 use wheelsheet::figures::ledger::Ledger;
-use wheelsheet::plan::Plan;
+use wheelsheet::plan::{Keep, Plan};
 use wheelsheet::units::{Angle, Share};
 
 use super::reference::ledgers::{Worked, answered, is_refused, of_texts, written};
@@ -466,4 +466,113 @@ fn what_is_used_twice_is_one_number() {
         skeins > 300.0 && first.uncertainty / first.value < 0.02,
         "the weight of a skein knows nothing of the loft"
     );
+}
+
+/// A yarn in hand in numbers, and a sample of what is spun to match it.
+#[derive(Debug, Clone)]
+struct InHand {
+    /// Plies of the yarn and of the one in hand.
+    plies: (usize, usize),
+    wraps: Option<f64>,
+    /// Metres in 100 g.
+    ball: Option<f64>,
+    /// Turns to the inch, or degrees.
+    twist: Option<(bool, f64)>,
+    keep: Option<bool>,
+    sample: Option<Sampled>,
+}
+
+/// Loops, grams, wraps to the inch, turns to the inch; whether it is chosen.
+type Sampled = (u32, f64, Option<f64>, Option<f64>, bool);
+
+impl InHand {
+    fn texts(&self) -> (String, String) {
+        let (plies, theirs) = self.plies;
+        let mut plan = format!(
+            "[plan]\ntitle = \"Random\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"400 g\"\n\
+             [wheel]\nwhorls = {{ a = \"5:1\", b = \"10:1\", c = \"20:1\" }}\n[yarn]\nplies = {plies}\n\
+             [yarn.match]\nplies = {theirs}\n"
+        );
+        if let Some(wraps) = self.wraps {
+            plan += &format!("wraps = \"{wraps:.1} wpi\"\n");
+        }
+        if let Some(length) = self.ball {
+            plan += &format!("ball = {{ length = \"{length:.0} m\", weight = \"100 g\" }}\n");
+        }
+        if let Some((is_counted, twist)) = self.twist {
+            plan += &if is_counted {
+                format!("ply-twist = \"{twist:.1} / in\"\n")
+            } else {
+                format!("angle = \"{:.0} deg\"\n", 10.0 * twist)
+            };
+        }
+        if let Some(keep) = self.keep {
+            plan += if keep { "keep = \"wraps\"\n" } else { "keep = \"grist\"\n" };
+        }
+        plan += "[garment.hat]\nlength = \"150 m\"\n";
+        let log = self.sample.map_or_else(String::new, |(loops, weight, wraps, twist, is_chosen)| {
+            let wraps = wraps.map_or_else(String::new, |wraps| format!(", wraps = [\"{wraps:.0} wpi\", \"{:.0} wpi\"]", wraps + 1.0));
+            let twist = twist.map_or_else(String::new, |twist| format!(", ply-twist = \"{twist:.1} / in\""));
+            format!(
+                "[[sample]]\nname = \"it\"\ndate = 2026-03-05\n\
+                 skein = {{ loops = {loops}, loop = \"1.5 m\", washed-loop = \"1.4 m\", weight = \"{weight:.1} g\"{wraps}{twist} }}\n\
+                 chosen = {is_chosen}\n"
+            )
+        });
+        (plan, log)
+    }
+}
+
+fn any_in_hand() -> impl Strategy<Value = InHand> {
+    let sample = (4u32..60, 2.0..80.0, prop::option::of(5.0..25.0), prop::option::of(1.0..8.0), any::<bool>());
+    (
+        (2usize..=8, 1usize..=8),
+        prop::option::weighted(0.8, 6.0..24.0),
+        prop::option::weighted(0.8, 80.0..700.0),
+        prop::option::of((any::<bool>(), 1.0..6.0)),
+        prop::option::of(any::<bool>()),
+        prop::option::of(sample),
+    )
+        .prop_map(|(plies, wraps, ball, twist, keep, sample)| InHand { plies, wraps, ball, twist, keep, sample })
+}
+
+proptest! {
+    #![proptest_config(settings(150))]
+
+    /// Both wishes are met, or one is given up; what is kept is kept to the last bit, and what is said of a sample is of figures.
+    #[test]
+    fn a_yarn_in_hand_is_met_or_given_up_and_nothing_else(in_hand in any_in_hand()) {
+        let (plan, log) = in_hand.texts();
+        let (_, outcome, faults) = answered(&of_texts(&plan, &log));
+        let ledger = outcome.and_then(|outcome| outcome.ledger);
+        prop_assert_eq!(ledger.is_none(), is_refused(&faults), "{:#?}\n{}\n{}", faults, plan, log);
+        let Some(ledger) = ledger else { return Ok(()) };
+        for line in ledger.lines() {
+            prop_assert!(line.value.is_finite() && line.bands.low.is_finite() && line.bands.high.is_finite(), "{}", line.name);
+        }
+        let fate = ledger.fate.expect("a yarn is matched");
+        let value = |name: &str| ledger.get(name).value;
+        let is_chosen = in_hand.sample.is_some_and(|(.., is_chosen)| is_chosen);
+        if !is_chosen && in_hand.wraps.is_some() && fate.given_up != Some(Keep::Wraps) {
+            prop_assert_eq!(value("washed.wraps"), value("match.wraps"));
+        }
+        if !is_chosen && in_hand.ball.is_some() && fate.given_up != Some(Keep::Grist) {
+            prop_assert_eq!(value("washed.tex"), value("match.tex"));
+        }
+        if in_hand.wraps.is_none() || in_hand.ball.is_none() {
+            prop_assert_eq!(fate.given_up, None, "one wish alone is never given up");
+        }
+        // The same garment of denser yarn of the same thickness is heavier by as much.
+        if !is_chosen && fate.given_up == Some(Keep::Grist) {
+            prop_assert!(close(value("match.weight"), value("match.drape"), 1e-9));
+        }
+        prop_assert_eq!(ledger.verdicts.len(), usize::from(in_hand.sample.is_some()));
+        for verdict in &ledger.verdicts {
+            for figure in verdict.quantities.iter().map(|held| &held.figure).chain(verdict.causes.iter().map(|held| &held.figure)) {
+                prop_assert!(ledger.find(figure).is_some(), "{}", figure);
+            }
+            let whole: f64 = verdict.settles.iter().map(|(_, share)| share).sum();
+            prop_assert!(verdict.settles.is_empty() || close(whole, 1.0, 1e-9), "{}", whole);
+        }
+    }
 }

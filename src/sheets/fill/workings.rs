@@ -268,6 +268,15 @@ fn remark(printer: &Printer, line: &Line) -> Option<String> {
                 .to_owned(),
         ),
         (_, "singles.contraction") => Some("For reading only: a weighed length already holds it.".to_owned()),
+        (_, "match.own-loft-ratio") => Some(
+            "Both wraps and grist are aimed at where this may be one, nineteen times in twenty; else one is given up."
+                .to_owned(),
+        ),
+        (_, "match.angle") if printer.ledger.find("match.singles-wraps").is_some() => Some(
+            "A twist counted on another number of plies is matched by their lean: thinner plies lean less at one twist."
+                .to_owned(),
+        ),
+        (_, "match.gauge") => Some("An estimate; a swatch confirms it.".to_owned()),
         (_, "washed.packed-diameter") => Some(
             "A packed diameter, as mills reckon: about half the wraps diameter, and never mixed with it.".to_owned(),
         ),
