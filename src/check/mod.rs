@@ -5,11 +5,13 @@
 //! Whether a plan can be spun (twist that no whorl gives, yarn finer than its fibre) is asked in `figures`.
 
 mod braid;
+mod content;
 mod defaults;
 mod expect;
 mod fabric;
 mod fibre;
 mod fibre_kinds;
+mod finish;
 mod garment;
 mod grades;
 mod heading;
@@ -53,6 +55,7 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     let yarn = yarn::yarn(plan, log, system, report);
     let plies = plan.yarn.as_ref().and_then(|yarn| yarn.plies).and_then(|plies| u32::try_from(plies).ok());
     let plies = plies.filter(|plies| (2..=limits::MOST_PLIES).contains(&i64::from(*plies)));
+    let finish = finish::finish(plan, system, report);
     let ply_plans = ply_plan::ply_plans(plan, plies, system, report);
     let samples = sample::samples(log, plan, plies, system, report);
     let chosen = samples.iter().flatten().find(|sample| sample.chosen);
@@ -62,6 +65,10 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     if let (Some(supplies), Some(ply_plans)) = (&supplies, &ply_plans) {
         ply_plan::check_use(supplies, ply_plans, report);
     }
+    let fibres: Option<Vec<_>> = fibres.into_iter().collect();
+    if let (Some(finish), Some(fibres)) = (&finish, &fibres) {
+        finish::check_fulling(finish, fibres, report);
+    }
     Some(Plan {
         title: heading.title?,
         started: heading.started,
@@ -70,12 +77,14 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
         terms: heading.terms,
         sure_of_enough: heading.sure_of_enough?,
         reserve: heading.reserve?,
-        fibres: fibres.into_iter().collect::<Option<_>>()?,
+        scale: heading.scale,
+        fibres: fibres?,
         colours,
         supplies: supplies?,
         wheel: wheel?,
         plying: plying?,
         yarn: yarn?,
+        finish: finish?,
         ply_plans: ply_plans?,
         garments: garments.into_iter().collect::<Option<_>>()?,
         expects: expects.into_iter().collect::<Option<_>>()?,

@@ -2,9 +2,9 @@
 
 use super::reading::{counted, default, optional, or_default, reading, unnoted_default, whole};
 use super::report::Report;
-use super::{defaults, limits};
+use super::{defaults, finish, limits};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Direction, Reading, Yarn};
+use crate::plan::{Agitation, Direction, Reading, Yarn};
 use crate::syntax::raw;
 use crate::units::format::{significant, with_unit};
 use crate::units::{Angle, Count, Kind, LinearDensity, System, Twist, Unit, Wraps, unit};
@@ -29,8 +29,9 @@ pub(super) fn yarn(plan: &raw::Plan, log: &raw::Log, system: System, report: &mu
     let (ply_twist, angle) = twist(raw, is_twist_sampled, system, report)?;
     let plying_shortens =
         or_default(raw.plying_shortens.as_ref(), &defaults::PLYING_SHORTENS, &limits::PLYING_SHORTENS, system, report);
-    let wash_shortens =
-        or_default(raw.wash_shortens.as_ref(), &defaults::WASH_SHORTENS, &limits::WASH_SHORTENS, system, report);
+    let is_fulled = finish::agitation(plan) == Some(Agitation::Fulled);
+    let usual = if is_fulled { &defaults::WASH_SHORTENS_FULLED } else { &defaults::WASH_SHORTENS };
+    let wash_shortens = or_default(raw.wash_shortens.as_ref(), usual, &limits::WASH_SHORTENS, system, report);
     let winding_stretch =
         or_default(raw.winding_stretch.as_ref(), &defaults::WINDING_STRETCH, &limits::WINDING_STRETCH, system, report);
     let wash_lightens =

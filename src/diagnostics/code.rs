@@ -126,6 +126,8 @@ codes! {
     EmptySample => "empty-sample", Error;
     /// A colour of a braid is shorter than its fibres are.
     ShortSection => "short-section", Warning;
+    /// Yarn is to be fulled whose fibre does not felt.
+    WillNotFull => "will-not-full", Warning;
     /// An entry has no effect.
     Unused => "unused", Warning;
     // What the paper cannot show.
@@ -136,6 +138,8 @@ codes! {
     TooFine => "too-fine", Error;
     /// The yarn is about as fine as the fibre can be spun.
     Fine => "fine", Warning;
+    /// A draw lets in more yarn at a time than its fibres are long.
+    LongerThanStaple => "longer-than-staple", Warning;
     /// No whorl of the wheel gives the twist.
     WhorlOutOfReach => "whorl-out-of-reach", Error;
     /// The fibre needs more sets of bobbins than any plan has.

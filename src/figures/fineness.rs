@@ -4,12 +4,19 @@ use super::expression::Figure;
 use super::ledger::{Book, number};
 use super::{assumed, fibre};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::Plan;
-use crate::units::format::decimals;
-use crate::units::{Density, LinearDensity, Share};
+use crate::plan::{Fibre, FibreKind, Origin, Plan, Reading};
+use crate::units::format::{decimals, significant, with_unit};
+use crate::units::{Count, Density, Kind, Length, LinearDensity, Share, System, unit};
 
-/// How many fibres lie in the singles, and how even that lets them be; where the fineness is known.
-pub(super) fn fibres(book: &mut Book, plan: &Plan, at_rest: &Figure<LinearDensity>, faults: &mut Vec<Diagnostic>) {
+/// How many fibres lie in the singles, and how even that lets them and the plied yarn be; where the fineness is known.
+/// `averaging` are the plies of the yarn that were spun apart.
+pub(super) fn fibres(
+    book: &mut Book,
+    plan: &Plan,
+    at_rest: &Figure<LinearDensity>,
+    averaging: &Figure<Count>,
+    faults: &mut Vec<Diagnostic>,
+) {
     for (i, fibre) in plan.fibres.iter().enumerate() {
         let name = |what: &str| format!("fibre.{}.{what}", fibre.name);
         let dry = book.assume::<Share>(&assumed::REGAIN_DRY);
@@ -17,14 +24,7 @@ pub(super) fn fibres(book: &mut Book, plan: &Plan, at_rest: &Figure<LinearDensit
         book.enter(name("damp"), format!("{} in damp air over dry", fibre.name), fibre::regain_factor(&damp, &dry));
         let Some(fineness) = &fibre.fineness else { continue };
         let diameter = book.reading(fineness, "fibre diameter");
-        let density: Figure<Density> = book.fact(
-            &format!("fibre-kind.{}", fibre.kind.name),
-            &format!("density of {}", fibre.kind.name),
-            fibre.kind.density * 1e6,
-            format!("{} g/cm³", decimals(fibre.kind.density, 2)),
-            fibre.kind.standing,
-            fibre.kind.source,
-        );
+        let density = density(book, fibre);
         let variation = book.enter(
             name("variation"),
             format!("variation of {} diameters", fibre.name),
@@ -35,10 +35,15 @@ pub(super) fn fibres(book: &mut Book, plan: &Plan, at_rest: &Figure<LinearDensit
             format!("{} fibres across the singles", fibre.name),
             fibre::fibres_across(at_rest, &density, &diameter, &variation),
         );
-        book.enter(
+        let irregularity = book.enter(
             name("irregularity"),
             format!("least irregularity in {}", fibre.name),
             fibre::limit_irregularity(&across, &variation),
+        );
+        book.enter(
+            name("plied-irregularity"),
+            format!("least irregularity of the plied yarn in {}", fibre.name),
+            fibre::plied_irregularity(&irregularity, averaging),
         );
         if across.value() < FEW_FIBRES {
             let few = across.value() < TOO_FEW_FIBRES;
@@ -51,6 +56,69 @@ pub(super) fn fibres(book: &mut Book, plan: &Plan, at_rest: &Figure<LinearDensit
             faults.push(too_fine(plan, i, across.value(), finest.value(), at_rest.value(), few));
         }
     }
+}
+
+/// Density of a fibre: that of its kind, or of a blend by the volumes of its kinds.
+fn density(book: &mut Book, fibre: &Fibre) -> Figure<Density> {
+    if let [(kind, _)] = fibre.content.as_slice() {
+        return kind_density(book, kind);
+    }
+    let part = |(kind, share): &(&FibreKind, Reading<Share>)| {
+        (book.reading(share, &format!("share of {}", kind.name)), kind_density(book, kind))
+    };
+    let parts: Vec<(Figure<Share>, Figure<Density>)> = fibre.content.iter().map(part).collect();
+    let words = format!("density of {}", fibre.name);
+    book.enter(format!("fibre.{}.density", fibre.name), words, fibre::blend_density(&parts))
+}
+
+fn kind_density(book: &mut Book, kind: &FibreKind) -> Figure<Density> {
+    book.fact(
+        &format!("fibre-kind.{}", kind.name),
+        &format!("density of {}", kind.name),
+        kind.density * 1e6,
+        format!("{} g/cm³", decimals(kind.density, 2)),
+        kind.standing,
+        kind.source,
+    )
+}
+
+/// A short draw that lets in more at each treadle than a fibre is long; called once the settings are entered.
+pub(super) fn staples(book: &mut Book, plan: &Plan, faults: &mut Vec<Diagnostic>) {
+    let Some(let_in) = book.find::<Length>("wheel.length") else { return };
+    for fibre in &plan.fibres {
+        let Some(staple) = &fibre.staple else { continue };
+        let length = book.reading(staple, &format!("staple of {}", fibre.name));
+        let reach = book.enter(
+            format!("fibre.{}.reach", fibre.name),
+            format!("yarn let in at each treadle over the staple of {}", fibre.name),
+            fibre::reach(&let_in, &length),
+        );
+        if reach.value() > 1.0 {
+            faults.push(longer_than_staple(plan, fibre, staple, let_in.value()));
+        }
+    }
+}
+
+fn longer_than_staple(plan: &Plan, fibre: &Fibre, staple: &Reading<Length>, let_in: f64) -> Diagnostic {
+    let symbol = if plan.units == System::Inch { "in" } else { "cm" };
+    let hand = unit(Kind::Length, symbol).expect("invariant: the tables have centimetres and inches");
+    let written = |metres: f64| with_unit(&significant(hand.from_base(metres), 2), hand);
+    let wish = written(staple.value / 2.0);
+    let message =
+        format!("expected at most {} let in at each treadle of {}, found {}", staple.text, fibre.name, written(let_in));
+    let fault = Diagnostic::new(Code::LongerThanStaple, message, staple.place.clone());
+    let fault = fault.label("no fibre reaches from hand to hand");
+    let wished = &plan.wheel.length_per_treadle;
+    let fault = match wished.origin {
+        Origin::Entry | Origin::Measured => {
+            fault.also(wished.place.clone(), "the nearest whorl to this lets in so much")
+        }
+        Origin::Default(..) => fault.note(format!("{} is taken where the plan does not say it", wished.text)),
+    };
+    fault.help(format!(
+        "let in half a staple: `length-per-treadle = \"{wish}\"` under [wheel], with a slower whorl that gives it; \
+         or spin with a long draw: `draw = \"long draw\"`"
+    ))
 }
 
 /// Fewer fibres than these in the cross-section are hard to spin: worsted 35 to 40, from memory.

@@ -23,6 +23,7 @@ mod gates;
 pub mod ledger;
 mod outcome;
 pub mod sample;
+pub mod sampling;
 mod sets;
 pub mod settings;
 pub mod spin;
@@ -56,6 +57,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     if faults.iter().any(is_error) {
         return Outcome { ledger: None, settings: None, faults };
     }
+    sampling::sampling(&mut book, &aim);
     enough::needs(&mut book, plan, &aim, &dealt);
     faults.extend(outcome::not_finite(&book));
     if faults.iter().any(is_error) {
@@ -69,6 +71,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     }
     enough::counts(&mut book, plan, &columns);
     statistics::several(&mut book, plan);
+    sampling::skeins(&mut book, plan);
     let ledger = book.close(dealt, &columns);
     faults.extend(outcome::beliefs(plan, &ledger));
     let ledger = if faults.iter().any(is_error) { None } else { Some(Arc::new(ledger)) };

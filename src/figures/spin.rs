@@ -18,7 +18,8 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     );
     let at_rest =
         book.enter("singles.rest-tex", "weight per length of singles at rest", folding::at_rest(&wound, &aim.stretch));
-    fineness::fibres(book, plan, &at_rest, faults);
+    // Every ply is spun apart, so that all of them average.
+    fineness::fibres(book, plan, &at_rest, &aim.plies, faults);
     let n = aim.plies.value() as usize;
     let plied = book.enter(
         "plied.wound-tex",
@@ -32,7 +33,9 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     gates::washed_gates(book, plan, aim);
     gates::twist_gates(book, plan, aim);
     cross_checks(book, plan, aim, &at_rest);
-    settings(book, plan, aim, faults)
+    let settings = settings(book, plan, aim, faults);
+    fineness::staples(book, plan, faults);
+    settings
 }
 
 /// Figures that no sheet but the workings prints: for whoever compares with a mill or a book.

@@ -9,6 +9,7 @@ mod overview;
 mod ply;
 pub mod print;
 mod sample;
+mod warnings;
 mod wheel;
 mod words;
 mod workings;

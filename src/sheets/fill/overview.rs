@@ -7,7 +7,7 @@ use super::words::{self, grist, weight, yarn_length};
 use crate::figures::Line;
 use crate::figures::ledger::Said;
 use crate::plan::{Garment, Need, Supply};
-use crate::sheets::marks::{Amount, Lens, Page, Tick, Warning};
+use crate::sheets::marks::{Amount, Lens, Page, Tick};
 use crate::sheets::overview::{
     Balance, Choice, DefaultThatMatters, Fact, GarmentBalance, Given, LeftOver, Measure, Overview, Panel, Stop,
 };
@@ -37,7 +37,7 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
         doubt,
         choices: choices(printer),
         defaults: defaults(printer, &shares),
-        warnings: warnings(printer),
+        warnings: super::warnings::warnings(printer),
     }
 }
 
@@ -48,8 +48,12 @@ fn fact(label: &str, value: String, other: Option<String>) -> Fact {
 fn fibre_facts(printer: &Printer) -> Vec<Fact> {
     let mut facts: Vec<Fact> = Vec::new();
     for fibre in printer.plan.fibres.iter().take(2) {
-        let kind = fibre.preparation.map_or_else(String::new, |preparation| format!(", {preparation}"));
-        facts.push(fact(fibre.kind.name, printer.as_written(&format!("{}{kind}", fibre.name)), None));
+        let preparation = fibre.preparation.map_or_else(String::new, |preparation| format!(", {preparation}"));
+        let label = if fibre.is_blend() { "blend" } else { fibre.content[0].0.name };
+        facts.push(fact(label, printer.as_written(&format!("{}{preparation}", fibre.name)), None));
+        if fibre.is_blend() {
+            facts.push(fact("of", printer.as_written(&fibre.words()), None));
+        }
     }
     let (lead, other) = weight(printer);
     for supply in printer.plan.supplies.iter().take(3) {
@@ -487,56 +491,6 @@ fn instead(place: &str) -> &'static str {
         "assumed.swatches" => "braid.NAME.for-sampling",
         _ => "the formula's own",
     }
-}
-
-fn warnings(printer: &Printer) -> Vec<Warning> {
-    let plan = printer.plan;
-    let mut warnings = Vec::new();
-    let miss = printer.ledger.find("wheel.twist-miss").map_or(1.0, |line| line.value);
-    if (miss - 1.0).abs() > 0.1 {
-        let (word, by) = if miss > 1.0 { ("more", miss - 1.0) } else { ("less", 1.0 - miss) };
-        warnings.push(Warning {
-            cause: format!("The nearest whorl gives {} {word} twist than is wished.", printer.share(by)),
-            remedy: "Choose another length for each treadle, or measure the ratios: makers' ratios err.".to_owned(),
-        });
-    }
-    if plan.chosen().is_none() {
-        warnings.push(Warning {
-            cause: "Nothing has been sampled yet.".to_owned(),
-            remedy: "These numbers rest on what yarns are like in general. Spin, wash and log one sample before the fibre is torn."
-                .replace("fibre", words::fibre(plan)),
-        });
-    }
-    for supply in &plan.supplies {
-        let name = format!("{}.spare", supply.place.path);
-        let usable = printer.ledger.get(&format!("{}.usable", supply.place.path)).value;
-        if printer.ledger.find(&name).is_some_and(|line| line.value > 0.05 * usable) {
-            let (lead, _) = weight(printer);
-            warnings.push(Warning {
-                cause: format!(
-                    "{} of {} stay unspun.",
-                    printer.with_unit(&name, lead),
-                    printer.as_written(&supply.name)
-                ),
-                remedy: "Another one gives out first: get more of that, or let this one into another ply.".to_owned(),
-            });
-        }
-    }
-    for fibre in &plan.fibres {
-        if let Some(line) = printer.ledger.find(&format!("fibre.{}.across", fibre.name))
-            && line.value < 35.0
-        {
-            warnings.push(Warning {
-                cause: format!(
-                    "Only {} fibres lie across the singles.",
-                    printer.value(&line.name, In("", Round::Places(0)))
-                ),
-                remedy: "They will part easily: draft short, give them more twist, and sample first.".to_owned(),
-            });
-        }
-    }
-    warnings.truncate(3);
-    warnings
 }
 
 impl Printer<'_> {
