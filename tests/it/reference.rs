@@ -9,6 +9,8 @@ mod fibre;
 mod garment;
 #[path = "ledgers.rs"]
 pub(crate) mod ledgers;
+#[path = "reference_sampling.rs"]
+mod sampling;
 #[path = "reference_twist.rs"]
 mod twist;
 #[path = "reference_yarn.rs"]
@@ -22,7 +24,7 @@ use wheelsheet::units::{Kind, Quantity, parse, unit};
 
 use ledgers::{PROJECTS, Worked, shape, source_of, written};
 
-/// Plans that reach what the shipped projects leave out: four plies, fibre too coarse for its yarn, weighed swatches.
+/// Plans that reach what the shipped projects leave out: four plies, fibre too coarse for its yarn, weighed swatches, a blend.
 static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
     let wheel = "[wheel]\nwhorls = { one = \"9:1\", two = \"16:1\", three = \"24:1\" }\n";
     let four_plies = "[plan]\ntitle = \"Four plies\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"400 g\"\n\
@@ -32,7 +34,9 @@ static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
         [garment.mat]\nstitch = \"garter stitch\"\narea = \"0.1 m2\"\ngauge = \"18 st, 36 rows / 10 cm\"\n";
     let coarse = "[plan]\ntitle = \"Coarse fibre\"\n[fibre.wool]\nkind = \"wool\"\ngrade = \"44s\"\nweight = \"100 g\"\n\
         [yarn]\nplies = 2\ngrist = \"14000 m/kg\"\n";
-    [four_plies, coarse].into_iter().map(|plan| written(&format!("{plan}{wheel}"))).collect()
+    let blend = "[plan]\ntitle = \"A blend\"\nscale = \"1 g\"\n[fibre.soft]\nblend = { wool = \"80 %\", silk = \"20 %\" }\n\
+        fineness = \"21 micron\"\nstaple = \"8 cm\"\nweight = \"100 g\"\n[yarn]\nplies = 3\ngrist = \"10000 m/kg\"\n";
+    [four_plies, coarse, blend].into_iter().map(|plan| written(&format!("{plan}{wheel}"))).collect()
 });
 
 /// How each figure of each ledger is built, with the source that it names.
