@@ -9,7 +9,10 @@ pub mod fill;
 pub mod marks;
 pub mod overview;
 pub mod ply_plan;
+pub mod reorder_note;
 pub mod sample_card;
+pub mod tags;
+pub mod wash_card;
 pub mod wheel_card;
 pub mod workings;
 
