@@ -147,6 +147,9 @@ table! {
     /// How the yarn is dried.
     DRY = Assumption::new("finish.dry", "how the yarn is dried", "hung without a weight", OurChoice,
         "a weight hides live twist, which wakes again in damp");
+    /// How superwash yarn is dried.
+    DRY_FLAT = Assumption::new("finish.dry", "how the yarn is dried", "flat", FromMemory,
+        "superwash wool grows under its own weight while it is wet");
     /// Ply plan of one supply or of as many as fit.
     PLY_PLAN = Assumption::new("ply-plan", "ply plan", "one, of all there is to spin, in equal parts", OurChoice,
         "with nothing said, every skein is alike");

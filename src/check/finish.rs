@@ -19,12 +19,14 @@ pub(super) fn finish(plan: &raw::Plan, system: System, report: &mut Report) -> O
         report.assume(&defaults::AGITATION, Place::plan(defaults::AGITATION.key), system);
         Agitation::None
     });
-    let dry = names::text(raw.dry.as_deref(), &place.key("dry"), report);
-    if dry.is_none() {
-        report.assume(&defaults::DRY, Place::plan(defaults::DRY.key), system);
-    }
+    let dry = names::text(raw.dry.as_deref(), &place.key("dry"), report).unwrap_or_else(|| {
+        let is_superwash = plan.fibre.values().any(|fibre| fibre.superwash == Some(true));
+        let usual = if is_superwash { &defaults::DRY_FLAT } else { &defaults::DRY };
+        report.assume(usual, Place::plan(usual.key), system);
+        usual.text_in(system).to_owned()
+    });
     let (temperature, time) = bath?;
-    Some(Finish { temperature, time, agitation, dry: dry.unwrap_or_else(|| defaults::DRY.text_in(system).to_owned()) })
+    Some(Finish { temperature, time, agitation, dry })
 }
 
 /// How much the yarn is moved, where the plan says it.

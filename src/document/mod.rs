@@ -23,29 +23,43 @@ pub enum Sheet {
     Overview,
     /// For sampling.
     SampleCard,
+    /// For the bath.
+    WashCard,
     /// For sitting down to spin or to ply.
     WheelCard,
     /// For each bobbin.
     BobbinChecklist,
     /// For plying.
     PlyPlan,
+    /// For buying again before the fibre is gone.
+    ReorderNote,
     /// For whoever doubts a number.
     Workings,
 }
 
 impl Sheet {
     /// All sheets, in the order of the work.
-    pub const ALL: [Self; 6] =
-        [Self::Overview, Self::SampleCard, Self::WheelCard, Self::BobbinChecklist, Self::PlyPlan, Self::Workings];
+    pub const ALL: [Self; 8] = [
+        Self::Overview,
+        Self::SampleCard,
+        Self::WashCard,
+        Self::WheelCard,
+        Self::BobbinChecklist,
+        Self::PlyPlan,
+        Self::ReorderNote,
+        Self::Workings,
+    ];
 
     /// Its name on the command line, in file names and in the templates.
     pub fn name(self) -> &'static str {
         match self {
             Self::Overview => "overview",
             Self::SampleCard => "sample-card",
+            Self::WashCard => "wash-card",
             Self::WheelCard => "wheel-card",
             Self::BobbinChecklist => "bobbin-checklist",
             Self::PlyPlan => "ply-plan",
+            Self::ReorderNote => "reorder-note",
             Self::Workings => "workings",
         }
     }
@@ -55,9 +69,11 @@ impl Sheet {
         match self {
             Self::Overview => "Overview",
             Self::SampleCard => "Sample card",
+            Self::WashCard => "Wash card",
             Self::WheelCard => "Wheel card",
             Self::BobbinChecklist => "Bobbin checklist",
             Self::PlyPlan => "Ply plan",
+            Self::ReorderNote => "Reorder note",
             Self::Workings => "Workings",
         }
     }
@@ -102,9 +118,11 @@ fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
     match sheet {
         Sheet::Overview => json(&sheets.overview),
         Sheet::SampleCard => json(&sheets.sample_card),
+        Sheet::WashCard => json(&sheets.wash_card),
         Sheet::WheelCard => json(&sheets.wheel_card),
         Sheet::BobbinChecklist => json(&sheets.bobbin_checklist),
         Sheet::PlyPlan => json(&sheets.ply_plan),
+        Sheet::ReorderNote => json(&sheets.reorder_note),
         Sheet::Workings => json(&sheets.workings),
     }
 }

@@ -29,12 +29,16 @@ pub struct Sheets {
     pub overview: overview::Overview,
     /// For sampling.
     pub sample_card: sample_card::SampleCard,
+    /// For the bath.
+    pub wash_card: wash_card::WashCard,
     /// For sitting down to spin or to ply.
     pub wheel_card: wheel_card::WheelCard,
     /// For each bobbin.
     pub bobbin_checklist: bobbin_checklist::BobbinChecklist,
     /// For plying.
     pub ply_plan: ply_plan::PlyPlanSheet,
+    /// For buying again before the fibre is gone.
+    pub reorder_note: reorder_note::ReorderNote,
     /// For whoever doubts a number.
     pub workings: workings::Workings,
     /// Every number on the sheets, with what it is a number of.

@@ -8,8 +8,10 @@ mod gates;
 mod overview;
 mod ply;
 pub mod print;
+mod reorder;
 mod sample;
 mod warnings;
+mod wash;
 mod wheel;
 mod words;
 mod workings;
@@ -27,12 +29,25 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: Settings) -> Sheets
     let printer = Printer::new(plan, ledger);
     let overview = overview::overview(&printer.on("overview"), page.clone());
     let sample_card = sample::sample_card(&printer.on("sample card"), page.clone(), settings);
+    let wash_card = wash::wash_card(&printer.on("wash card"), page.clone());
     let wheel_card = wheel::wheel_card(&printer.on("wheel card"), page.clone(), settings);
     let bobbin_checklist = bobbins::bobbin_checklist(&printer.on("bobbin checklist"), page.clone());
     let ply_plan = ply::ply_plan(&printer.on("ply plan"), page.clone());
+    let reorder_note = reorder::reorder_note(&printer.on("reorder note"), page.clone());
     let workings: Workings = workings::workings(&printer.on("workings"), page.clone());
     let printed = printer.into_printed();
-    Sheets { page, overview, sample_card, wheel_card, bobbin_checklist, ply_plan, workings, printed }
+    Sheets {
+        page,
+        overview,
+        sample_card,
+        wash_card,
+        wheel_card,
+        bobbin_checklist,
+        ply_plan,
+        reorder_note,
+        workings,
+        printed,
+    }
 }
 
 fn page(plan: &Plan) -> Page {

@@ -269,12 +269,13 @@ fn lens(printer: &Printer, name: &str, scale: &Scale) -> Lens {
 
 fn garment_balance(printer: &Printer, garment: &Garment, scale: &Scale) -> GarmentBalance {
     let name = printer.as_written(&garment.name);
-    one_balance(printer, &format!("garment.{}", garment.name), name, buy(printer, garment), scale)
+    let place = format!("garment.{}", garment.name);
+    one_balance(printer, &place, name, buy(printer, &place), scale)
 }
 
 /// All garments of the plan from the one yarn.
 fn all_balance(printer: &Printer, scale: &Scale) -> GarmentBalance {
-    one_balance(printer, "garments", "all together".to_owned(), None, scale)
+    one_balance(printer, "garments", "all together".to_owned(), buy(printer, "garments"), scale)
 }
 
 /// The balance whose figures stand below `place` in the ledger.
@@ -326,14 +327,14 @@ fn chance_text(printer: &Printer, name: &str) -> String {
     printer.tries(chance, Of::Value(name.to_owned()))
 }
 
-/// What would have to be bought for the wished certainty.
-fn buy(printer: &Printer, garment: &Garment) -> Option<String> {
+/// What would have to be bought for the wished certainty; figures stand below `place` in the ledger.
+fn buy(printer: &Printer, place: &str) -> Option<String> {
     let parts: Vec<String> = printer
         .plan
         .supplies
         .iter()
         .filter_map(|supply| {
-            let name = format!("garment.{}.to-buy.{}", garment.name, supply.name);
+            let name = format!("{place}.to-buy.{}", supply.name);
             let n = printer.ledger.get(&name).value as usize;
             (n > 0).then(|| {
                 let n = printer.value(&name, In("", Round::Places(0)));

@@ -80,7 +80,7 @@ fn group(name: &str) -> &'static str {
         "plied" => "plied yarn, fresh",
         "wheel" | "plying" => "at the wheel",
         "bobbin" | "set" | "skein" => "bobbins and skeins",
-        "garment" => "garments",
+        "garment" | "garments" => "garments",
         _ => "fibre and yarn",
     }
 }
