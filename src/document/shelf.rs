@@ -14,6 +14,7 @@ pub const TEMPLATES: &[(&str, &str)] = shelf!(
     "components/balance.typ",
     "components/check-bar.typ",
     "components/colour.typ",
+    "components/cut.typ",
     "components/direction.typ",
     "components/formula.typ",
     "components/gate.typ",
@@ -37,7 +38,10 @@ pub const TEMPLATES: &[(&str, &str)] = shelf!(
     "sheets/bobbin-checklist.typ",
     "sheets/overview.typ",
     "sheets/ply-plan.typ",
+    "sheets/reorder-note.typ",
     "sheets/sample-card.typ",
+    "sheets/tags.typ",
+    "sheets/wash-card.typ",
     "sheets/wheel-card.typ",
     "sheets/workings.typ",
 );

@@ -54,7 +54,7 @@ pub struct Letter {
     ///
     /// "Heather is the end that I start from; the order must not be turned within a braid."
     pub orientation: Option<String>,
-    /// What else would do, a short phrase for each box to tick, at most five: "another dye lot, if you tell me so".
+    /// What else would do, a phrase of up to forty letters for each box to tick: "the same colours on another base".
     pub instead: Vec<String>,
 }
 

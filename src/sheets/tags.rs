@@ -55,7 +55,9 @@ pub struct BobbinTag {
     pub twist: Slant,
     /// How many singles the drawn yarn has: 1 for a bobbin of singles.
     pub plies: u8,
-    /// Its set, with the ply plan where there are several: "set 1", "body, set 1".
+    /// The ply plan, where there are several with names: "body".
+    pub plan: Option<String>,
+    /// Its set: "set 1".
     pub set: String,
     /// Which ply it becomes: "ply 2".
     pub ply: String,
@@ -75,7 +77,9 @@ pub struct SkeinTag {
     pub twist: Slant,
     /// How many singles the drawn yarn has.
     pub plies: u8,
-    /// Its set, with the ply plan where there are several: "set 1", "body, set 1"; `None` where the number tells all.
+    /// The ply plan, where there are several with names: "body".
+    pub plan: Option<String>,
+    /// Its set: "set 1"; `None` where the number tells all.
     pub set: Option<String>,
     /// Likely length after the wash.
     pub length: Amount,
