@@ -8,6 +8,8 @@ mod check_random;
 mod cli;
 #[path = "it/codes.rs"]
 mod codes;
+#[path = "it/craft.rs"]
+mod craft;
 #[path = "it/golden.rs"]
 mod golden;
 #[path = "it/origins.rs"]

@@ -267,7 +267,7 @@ fn remark(printer: &Printer, line: &Line) -> Option<String> {
             "The two rules disagree for three and more plies: their middle is taken, and the washed sample decides."
                 .to_owned(),
         ),
-        (_, "washed.twist-factor") => for_the_loom(printer, &line.name),
+        (_, name) if name.starts_with("singles") && name.ends_with(".twist-factor") => for_the_loom(printer, name),
         (_, "singles.contraction") => Some("For reading only: a weighed length already holds it.".to_owned()),
         (_, "washed.packed-diameter") => Some(
             "A packed diameter, as mills reckon: about half the wraps diameter, and never mixed with it.".to_owned(),
