@@ -61,7 +61,7 @@ pub struct BobbinTag {
     pub set: String,
     /// Which ply it becomes: "ply 2".
     pub ply: String,
-    /// Weight it should gain.
+    /// Weight it should gain; a tag is too small for its other system.
     pub weight: Amount,
 }
 
@@ -81,8 +81,8 @@ pub struct SkeinTag {
     pub plan: Option<String>,
     /// Its set: "set 1"; `None` where the number tells all.
     pub set: Option<String>,
-    /// Likely length after the wash.
+    /// Likely length after the wash; a tag is too small for its other system.
     pub length: Amount,
-    /// Likely weight after the wash.
+    /// Likely weight after the wash, in the same way.
     pub weight: Amount,
 }

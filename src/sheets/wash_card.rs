@@ -52,6 +52,6 @@ pub struct WashSkein {
     pub number: String,
     /// What it was plied from, in a few words: "body, set 1"; `None` where the number tells all.
     pub from: Option<String>,
-    /// Likely weight when washed and dry, in the unit of the sheet; its other system is printed once there is room.
+    /// Likely weight when washed and dry.
     pub weight: Amount,
 }
