@@ -85,13 +85,13 @@ fn drying(printer: &Printer) -> BathStep {
 
 fn skeins(printer: &Printer) -> Vec<WashSkein> {
     let plan = printer.plan;
-    let (lead, _) = weight(printer);
+    let (lead, other) = weight(printer);
     let skein = |(ply_plan, set): (usize, &crate::figures::deal::DealtSet)| {
         let number = printer.label(set.number, "skein");
         WashSkein {
             from: (plan.ply_plans.len() > 1)
                 .then(|| format!("{}, set {number}", printer.as_written(&plan.ply_plans[ply_plan].name))),
-            weight: printer.amount(&format!("skein.{}.weight", set.number), lead, None),
+            weight: printer.amount(&format!("skein.{}.weight", set.number), lead, Some(other)),
             number,
         }
     };
