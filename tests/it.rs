@@ -8,6 +8,8 @@ mod check_random;
 mod cli;
 #[path = "it/codes.rs"]
 mod codes;
+#[path = "it/constructions.rs"]
+mod constructions;
 #[path = "it/craft.rs"]
 mod craft;
 #[path = "it/golden.rs"]
@@ -22,6 +24,8 @@ mod paper;
 mod properties;
 #[path = "it/reference.rs"]
 mod reference;
+#[path = "it/simulated_spinner.rs"]
+mod simulated_spinner;
 #[path = "it/tidy.rs"]
 mod tidy;
 #[path = "it/ui.rs"]

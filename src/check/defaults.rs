@@ -111,15 +111,30 @@ table! {
     PLYING_BOBBIN_HOLDS = Assumption::new("plying.bobbin-holds", "plied yarn on one bobbin",
         "as much as of singles", OurChoice,
         "the same bobbins are plied onto");
+    /// What decides how much is spun onto a bobbin.
+    FILL = Assumption::new("plying.fill", "how much is spun onto a bobbin", "a skein for each set", CommonPractice,
+        "singles that fit the plying bobbin together give a skein without a knot");
     /// Twist of the singles.
     SINGLES_TWIST = Assumption::new("yarn.singles-twist", "twist of the singles", "Z", CommonPractice,
         "most singles are spun clockwise and plied the other way");
     /// Angle of the plies.
     ANGLE = Assumption::new("yarn.angle", "angle of the plies", "28 ± 8 deg", OurChoice,
         "a yarn neither slack nor hard; two sampled knitting yarns read 32 to 34 deg");
+    /// Angle of the fibres of a yarn of singles.
+    SINGLES_ANGLE = Assumption::new("yarn.angle", "angle of the fibres", "20 ± 8 deg", CommonPractice,
+        "about 20 deg is a soft knitting yarn, read in a published craft text; singles with more of it lean in the fabric");
+    /// Angle of the plies in the strands of a cabled yarn.
+    STRAND_ANGLE = Assumption::new("yarn.ply-twist", "angle of the plies in a strand", "28 ± 8 deg", OurChoice,
+        "as in a yarn that is plied once");
+    /// What is kept of a yarn in hand.
+    KEEP = Assumption::new("yarn.match.keep", "what is kept of the yarn in hand where both cannot be had", "wraps", OurChoice,
+        "gauge and size go with thickness, and a pattern is written for a gauge; the weight is told beside it");
     /// Length lost in plying.
     PLYING_SHORTENS = Assumption::new("yarn.plying-shortens", "length lost in plying", "1.5 ± 4 %", OurChoice,
         "plies lie aslant, but a soft two-ply may even lengthen as its singles untwist");
+    /// Length that strands lose in cabling.
+    CABLING_SHORTENS = Assumption::new("yarn.cabling-shortens", "length lost in cabling", "1.5 ± 4 %", OurChoice,
+        "as in plying; nothing published was found");
     /// Length lost in the wash.
     WASH_SHORTENS = Assumption::new("yarn.wash-shortens", "length lost in the wash", "5 ± 6 %", OurChoice,
         "wide on purpose: reports of 13 to 28 % between reel and washed skein hold stretch and shrinkage together");

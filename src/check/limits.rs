@@ -65,7 +65,14 @@ measures! {
     TARGET_GRIST: LinearDensity, "the grist that is aimed at", "205 m/100 g", "5 tex", "20000 tex", Target;
     TARGET_TWIST: Twist, "the ply twist that is aimed at", "3.2 tpi", "0.1 tpi", "60 tpi", Target;
     TARGET_ANGLE: Angle, "the angle that is aimed at", "28 deg", "2 deg", "70 deg", Target;
+    MATCH_WRAPS: Wraps, "the wraps of the yarn in hand", "10 wpi", "1 wpi", "150 wpi", Reading(&defaults::WRAPS);
+    BALL_LENGTH: Length, "the length of the ball", "200 m", "1 m", "100 km", Reading(&defaults::TAPE);
+    BALL_WEIGHT: Mass, "the weight of the ball", "100 g", "0.1 g", "20 kg", Reading(&defaults::SCALE);
+    MATCH_TWIST: Twist, "the ply twist of the yarn in hand", "3.2 tpi", "0.1 tpi", "60 tpi", Reading(&defaults::COUNTED_TWIST);
+    MATCH_ANGLE: Angle, "the angle of the yarn in hand", "30 deg", "2 deg", "70 deg", Reading(&defaults::ANGLE_BY_CARD);
     PLYING_SHORTENS: Share, "the length lost in plying", "1.5 ± 4 %", "-50 %", "50 %", AsDefault(&defaults::PLYING_SHORTENS);
+    CABLING_SHORTENS: Share, "the length lost in cabling", "1.5 ± 4 %", "-50 %", "50 %", AsDefault(&defaults::CABLING_SHORTENS);
+    OWN_GRIST: LinearDensity, "the grist of this ply", "2400 m/100 g", "1 tex", "10000 tex", Target;
     WASH_SHORTENS: Share, "the length lost in the wash", "5 ± 6 %", "-50 %", "80 %", AsDefault(&defaults::WASH_SHORTENS);
     WINDING_STRETCH: Share, "the length gained under tension", "5 ± 8 %", "-20 %", "80 %", AsDefault(&defaults::WINDING_STRETCH);
     WASH_LIGHTENS: Share, "the weight lost in the wash", "1 ± 1 %", "-20 %", "80 %", AsDefault(&defaults::WASH_LIGHTENS);
@@ -92,6 +99,8 @@ measures! {
 
 /// The most plies that are reckoned with.
 pub(super) const MOST_PLIES: i64 = 8;
+/// The most plied strands that are cabled.
+pub(super) const MOST_STRANDS: i64 = 4;
 /// The most bobbins a spinner may own.
 pub(super) const MOST_BOBBINS: i64 = 200;
 /// The most braids of one dye lot, whether weighed one by one or counted.

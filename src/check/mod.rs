@@ -5,6 +5,7 @@
 //! Whether a plan can be spun (twist that no whorl gives, yarn finer than its fibre) is asked in `figures`.
 
 mod braid;
+mod construction;
 mod content;
 mod defaults;
 mod expect;
@@ -16,11 +17,13 @@ mod garment;
 mod grades;
 mod heading;
 mod limits;
+mod matching;
 mod names;
 mod ply_plan;
 mod reading;
 mod report;
 mod sample;
+mod singles;
 mod unreadable;
 mod wheel;
 mod yarn;
@@ -29,7 +32,7 @@ mod yarn;
 mod tests;
 
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::Plan;
+use crate::plan::{Direction, Plan};
 use crate::syntax::{Syntax, raw};
 use report::Report;
 
@@ -52,23 +55,29 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     supplies.extend(fibre::loose(plan, report));
     let wheel = wheel::wheel(plan, system, report);
     let plying = wheel::plying(plan, wheel.as_ref(), system, report);
-    let yarn = yarn::yarn(plan, log, system, report);
-    let plies = plan.yarn.as_ref().and_then(|yarn| yarn.plies).and_then(|plies| u32::try_from(plies).ok());
-    let plies = plies.filter(|plies| (2..=limits::MOST_PLIES).contains(&i64::from(*plies)));
+    let made = plan.yarn.as_ref().and_then(|yarn| construction::made(yarn, report));
+    let yarn = yarn::yarn(plan, log, made.as_ref(), system, report);
+    let twist = yarn.as_ref().map_or(Direction::Z, |yarn| yarn.singles_twist);
     let finish = finish::finish(plan, system, report);
-    let ply_plans = ply_plan::ply_plans(plan, plies, system, report);
+    let ply_plans = ply_plan::ply_plans(plan, made.as_ref(), twist, system, report);
+    let plies = made.as_ref().map(construction::Made::plies);
     let samples = sample::samples(log, plan, plies, system, report);
     let chosen = samples.iter().flatten().find(|sample| sample.chosen);
     let garments = garment::garments(plan, chosen, system, report);
     let expects = expect::expects(plan, report);
     let supplies: Option<Vec<_>> = supplies.into_iter().collect();
-    if let (Some(supplies), Some(ply_plans)) = (&supplies, &ply_plans) {
+    if let (Some(supplies), Some((ply_plans, _))) = (&supplies, &ply_plans) {
         ply_plan::check_use(supplies, ply_plans, report);
     }
     let fibres: Option<Vec<_>> = fibres.into_iter().collect();
     if let (Some(finish), Some(fibres)) = (&finish, &fibres) {
         finish::check_fulling(finish, fibres, report);
     }
+    if let (Some(yarn), Some((ply_plans, singles))) = (&yarn, &ply_plans) {
+        construction::check_plies(plan, yarn, singles, ply_plans, report);
+        construction::check_unlike(plan, yarn, singles, ply_plans, report);
+    }
+    let (ply_plans, singles) = ply_plans?;
     Some(Plan {
         title: heading.title?,
         started: heading.started,
@@ -85,7 +94,8 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
         plying: plying?,
         yarn: yarn?,
         finish: finish?,
-        ply_plans: ply_plans?,
+        singles,
+        ply_plans,
         garments: garments.into_iter().collect::<Option<_>>()?,
         expects: expects.into_iter().collect::<Option<_>>()?,
         samples: samples.into_iter().collect::<Option<_>>()?,

@@ -1,11 +1,13 @@
 //! `[[ply-plan]]`: which fibre goes into which ply, and how much of the yarn is plied so.
 
+use super::construction::Made;
 use super::names;
 use super::reading::{reading, whole};
 use super::report::Report;
+use super::singles::{self, Own};
 use super::{defaults, limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{End, Part, Ply, PlyPlan, Reading, Supply};
+use crate::plan::{Construction, Direction, End, Part, Ply, PlyPlan, Reading, Singles, Supply};
 use crate::syntax::raw;
 use crate::units::format::percent;
 use crate::units::{Share, System};
@@ -31,16 +33,32 @@ pub(super) fn supply_names(plan: &raw::Plan) -> Vec<SupplyName<'_>> {
     braids.chain(loose.map(|(name, _)| SupplyName { name, in_braids: false, fibre: Some(name) })).collect()
 }
 
-/// The ply plans, `None` if one has a fault; the default one where there is none.
+/// The ply plans with the kinds of singles in them, `None` if one has a fault; the default one where there is none.
 pub(super) fn ply_plans(
     plan: &raw::Plan,
-    plies: Option<u32>,
+    made: Option<&Made>,
+    singles_twist: Direction,
     system: System,
     report: &mut Report,
-) -> Option<Vec<PlyPlan>> {
+) -> Option<(Vec<PlyPlan>, Vec<Singles>)> {
     let supplies = supply_names(plan);
+    let (mut plans, own) = read(plan, &supplies, made, system, report)?;
+    let kinds = singles::kinds(&mut plans, &own, singles_twist, &supplies);
+    Some((plans, kinds))
+}
+
+/// The ply plans, and what each of their plies says for itself.
+fn read(
+    plan: &raw::Plan,
+    supplies: &[SupplyName<'_>],
+    made: Option<&Made>,
+    system: System,
+    report: &mut Report,
+) -> Option<(Vec<PlyPlan>, Vec<Vec<Own>>)> {
     if plan.ply_plan.is_empty() {
-        return default_plan(&supplies, plies?, system, report).map(|plan| vec![plan]);
+        let plan = default_plan(supplies, made?, system, report)?;
+        let own = vec![Own::default(); plan.plies.len()];
+        return Some((vec![plan], vec![own]));
     }
     let all = Place::plan("ply-plan");
     if !too_many(plan.ply_plan.len(), limits::MOST_ENTRIES, "ply plans", &all.index(0), report) {
@@ -57,11 +75,13 @@ pub(super) fn ply_plans(
         .map(|(i, raw)| {
             let place = all.index(i);
             let name = name(raw, i, plan.ply_plan.len(), &place, report);
-            let plies = filled(raw, &supplies, plies, &place, system, report);
-            Some(PlyPlan { name: name?, place, share: shares.as_ref()?.get(i).copied()?, plies: plies? })
+            let plies = filled(raw, supplies, made, &place, system, report);
+            let (plies, own): (Vec<Ply>, Vec<Own>) = plies?.into_iter().unzip();
+            Some((PlyPlan { name: name?, place, share: shares.as_ref()?.get(i).copied()?, plies }, own))
         })
         .collect();
-    read.into_iter().collect()
+    let read: Vec<(PlyPlan, Vec<Own>)> = read.into_iter().collect::<Option<_>>()?;
+    Some(read.into_iter().unzip())
 }
 
 /// Says which supplies no ply plan uses.
@@ -80,14 +100,16 @@ pub(super) fn check_use(supplies: &[Supply], ply_plans: &[PlyPlan], report: &mut
 }
 
 /// One plan of all there is to spin, in turn: of one supply all plies, of two in three plies the first one twice.
-fn default_plan(supplies: &[SupplyName<'_>], n_plies: u32, system: System, report: &mut Report) -> Option<PlyPlan> {
+fn default_plan(supplies: &[SupplyName<'_>], made: &Made, system: System, report: &mut Report) -> Option<PlyPlan> {
     let place = Place::plan(defaults::PLY_PLAN.key);
-    let n_plies = usize::try_from(n_plies).ok()?;
+    let n_plies = made.bobbins();
     if supplies.len() > n_plies {
-        let message = format!("{} lots of fibre do not go into {n_plies} plies without a ply plan", supplies.len());
+        let into = if n_plies == 1 { "one bobbin".to_owned() } else { format!("{n_plies} plies") };
+        let message = format!("{} lots of fibre do not go into {into} without a ply plan", supplies.len());
         if !report.was_refused(&place) {
-            let fault = Diagnostic::new(Code::MissingKey, message, Place::plan("yarn").key("plies"));
-            report.fault(fault.label("so many plies").help(help_for_plan(supplies, n_plies)));
+            let fault = Diagnostic::new(Code::MissingKey, message, made.plies.place.clone());
+            let label = if n_plies == 1 { "one single at a time" } else { "so many plies" };
+            report.fault(fault.label(label).help(help_for_plan(supplies, n_plies)));
         }
         return None;
     }
@@ -96,8 +118,8 @@ fn default_plan(supplies: &[SupplyName<'_>], n_plies: u32, system: System, repor
     }
     report.assume(&defaults::PLY_PLAN, place.clone(), system);
     report.assume(&defaults::STRIPS, place.clone(), system);
-    let plies =
-        (0..n_plies).map(|i| Ply { supply: i % supplies.len(), strips: None, from: End::Start, part: None }).collect();
+    let ply = |i: usize| Ply { supply: i % supplies.len(), strips: None, from: End::Start, part: None, singles: 0 };
+    let plies = (0..n_plies).map(ply).collect();
     Some(PlyPlan { name: "the yarn".to_owned(), place, share: 1.0, plies })
 }
 
@@ -209,11 +231,11 @@ fn share(plan: &raw::PlyPlan, n_plans: usize, place: Place, report: &mut Report)
 fn filled(
     raw: &raw::PlyPlan,
     supplies: &[SupplyName<'_>],
-    n_plies: Option<u32>,
+    made: Option<&Made>,
     place: &Place,
     system: System,
     report: &mut Report,
-) -> Option<Vec<Ply>> {
+) -> Option<Vec<(Ply, Own)>> {
     let place = place.key("plies");
     if raw.plies.is_empty() {
         let help = "write `plies = [{ braid = \"north\" }, { braid = \"north\" }]` with names of your own";
@@ -223,22 +245,47 @@ fn filled(
     if report.was_refused(&place) {
         return None;
     }
-    if let Some(n_plies) = n_plies.filter(|n_plies| usize::try_from(*n_plies) != Ok(raw.plies.len())) {
-        let message = format!("expected {n_plies} plies, as the yarn has, found {}", raw.plies.len());
-        let fault = Diagnostic::new(Code::PliesDiffer, message, place.clone()).label(
-            if raw.plies.len() < usize::try_from(n_plies).unwrap_or(usize::MAX) { "too few" } else { "too many" },
-        );
-        report.fault(
-            fault
-                .also(Place::plan("yarn").key("plies"), "the yarn")
-                .help("name one braid or fibre for each ply; two plies may name the same"),
-        );
+    if let Some(made) = made.filter(|made| made.bobbins() != raw.plies.len()) {
+        report.fault(other_plies(raw.plies.len(), made, place));
         return None;
     }
     let plies: Vec<_> =
         raw.plies.iter().enumerate().map(|(i, ply)| one_ply(ply, supplies, place.index(i), system, report)).collect();
-    let plies: Vec<Ply> = plies.into_iter().collect::<Option<_>>()?;
-    check_parts(&plies, &place, report).then_some(plies)
+    let plies: Vec<(Ply, Own)> = plies.into_iter().collect::<Option<_>>()?;
+    let named: Vec<Ply> = plies.iter().map(|(ply, _)| ply.clone()).collect();
+    check_parts(&named, &place, report).then_some(plies)
+}
+
+/// A ply plan names a bobbin for each single of the yarn, and no other number.
+fn other_plies(found: usize, made: &Made, place: Place) -> Diagnostic {
+    let wanted = made.bobbins();
+    let (message, help) = match &made.construction {
+        Construction::Bobbins => (
+            format!("expected {wanted} plies, as the yarn has, found {found}"),
+            "name one braid or fibre for each ply; two plies may name the same",
+        ),
+        Construction::Chain => (
+            format!("expected the one single of a chain ply, found {found}"),
+            "a chain ply lays one single three times side by side: name its braid or fibre once; \
+             to ply three bobbins, take `ply-from` out",
+        ),
+        Construction::BothEnds => (
+            format!("expected the one single that is plied from both its ends, found {found}"),
+            "name its braid or fibre once; to ply two bobbins, take `ply-from` out",
+        ),
+        Construction::Singles => (
+            format!("expected the one single of this yarn, found {found}"),
+            "name its braid or fibre once; several one after the other are several ply plans",
+        ),
+        Construction::Cabled(_) => (
+            format!("expected {wanted} singles for the strands of the cable, found {found}"),
+            "name one braid or fibre for each single, those of one strand together",
+        ),
+    };
+    Diagnostic::new(Code::PliesDiffer, message, place)
+        .label(if found < wanted { "too few" } else { "too many" })
+        .also(made.plies.place.clone(), "the yarn")
+        .help(help)
 }
 
 fn one_ply(
@@ -247,8 +294,9 @@ fn one_ply(
     place: Place,
     system: System,
     report: &mut Report,
-) -> Option<Ply> {
+) -> Option<(Ply, Own)> {
     let supply = supply_of(raw, supplies, &place, report);
+    let own = singles::own(raw, &place, report);
     let strips = match raw.strips {
         Some(strips) => {
             whole(strips, &place.key("strips"), "a number of strips", 1..=limits::MOST_STRIPS, report).map(Some)
@@ -269,7 +317,7 @@ fn one_ply(
         None | Some(raw::End::First) => End::Start,
         Some(raw::End::Other) => End::Other,
     };
-    Some(Ply { supply: supply?, strips: strips?, from, part: part? })
+    Some((Ply { supply: supply?, strips: strips?, from, part: part?, singles: 0 }, own?))
 }
 
 fn supply_of(raw: &raw::Ply, supplies: &[SupplyName<'_>], place: &Place, report: &mut Report) -> Option<usize> {

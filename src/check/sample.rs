@@ -79,6 +79,7 @@ fn sample(
         weight: None,
         wraps: Vec::new(),
         ply_twist: Vec::new(),
+        cable_twist: Vec::new(),
         angle: Vec::new(),
         gauge: None,
         gauge_before_wash: None,
@@ -130,7 +131,12 @@ fn read_skein(sample: &mut Sample, raw: &raw::Sample, plies: Option<u32>, report
         sample.loops = Some(counted(whole(loops, &key, "a number of loops", 1..=limits::MOST_LOOPS, report)?, key));
     }
     check_loops(skein, &place, report);
-    for (readings, key) in [(&skein.wraps, "wraps"), (&skein.ply_twist, "ply-twist"), (&skein.angle, "angle")] {
+    for (readings, key) in [
+        (&skein.wraps, "wraps"),
+        (&skein.ply_twist, "ply-twist"),
+        (&skein.cable_twist, "cable-twist"),
+        (&skein.angle, "angle"),
+    ] {
         check_number(readings.as_ref(), &place.key(key), report);
     }
     sample.wound_loop = optional(skein.one_loop.as_ref(), &place.key("loop"), &limits::SAMPLE_LOOP, report);
@@ -138,6 +144,7 @@ fn read_skein(sample: &mut Sample, raw: &raw::Sample, plies: Option<u32>, report
     sample.weight = optional(skein.weight.as_ref(), &place.key("weight"), &limits::SAMPLE_WEIGHT, report);
     sample.wraps = several(skein.wraps.as_ref(), &place.key("wraps"), &limits::SAMPLE_WRAPS, report);
     sample.ply_twist = several(skein.ply_twist.as_ref(), &place.key("ply-twist"), &limits::SAMPLE_TWIST, report);
+    sample.cable_twist = several(skein.cable_twist.as_ref(), &place.key("cable-twist"), &limits::SAMPLE_TWIST, report);
     sample.angle = several(skein.angle.as_ref(), &place.key("angle"), &limits::SAMPLE_ANGLE, report);
     Some(())
 }
@@ -199,7 +206,10 @@ fn check_loops(skein: &raw::SampleSkein, place: &Place, report: &mut Report) {
 /// A chosen sample has to say something that the yarn can be spun to.
 fn check_usable(sample: &Sample, report: &mut Report) {
     let has_length = sample.loops.is_some() && (sample.wound_loop.is_some() || sample.washed_loop.is_some());
-    let has_readings = !(sample.wraps.is_empty() && sample.ply_twist.is_empty() && sample.angle.is_empty());
+    let has_readings = !(sample.wraps.is_empty()
+        && sample.ply_twist.is_empty()
+        && sample.cable_twist.is_empty()
+        && sample.angle.is_empty());
     let has_singles = !(sample.singles_wraps.is_empty() && sample.ply_back.is_empty());
     let has_swatch = sample.gauge.is_some() || sample.swatch.is_some();
     if report.was_refused(&sample.place) {

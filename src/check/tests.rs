@@ -167,8 +167,35 @@ fn absurd_sizes_are_refused() {
 }
 
 #[test]
-fn a_yarn_of_singles_is_not_planned_yet() {
-    raises(&with("plies = 2", "plies = 1"), Code::NotYet, "yarn.plies");
+fn a_construction_has_plies_of_its_own() {
+    let made = |entries: &str| {
+        let plan = sound(&with("plies = 2", entries), "");
+        (plan.yarn.plies.value as usize, plan.bobbins_in_a_set(), plan.singles_across())
+    };
+    assert_eq!(made("plies = 4"), (4, 4, 4));
+    assert_eq!(made("plies = 1"), (1, 1, 1));
+    assert_eq!(made("ply-from = \"none\""), (1, 1, 1));
+    assert_eq!(made("ply-from = \"chain\""), (3, 1, 3));
+    assert_eq!(made("ply-from = \"both ends of a ball\""), (2, 1, 2));
+    assert_eq!(made("plies = 2\ncabled = 3"), (2, 6, 6));
+    raises(&with("plies = 2", "plies = 2\nply-from = \"chain\""), Code::Contradiction, "yarn.plies");
+    raises(&with("plies = 2", "plies = 1\nply-from = \"bobbins\""), Code::Contradiction, "yarn.plies");
+    raises(&with("plies = 2", "ply-from = \"chain\"\ncabled = 2"), Code::Contradiction, "yarn.cabled");
+    raises(&with("plies = 2", "plies = 1\ncabled = 2"), Code::Contradiction, "yarn.plies");
+}
+
+#[test]
+fn directions_follow_one_another_unless_the_plan_says_otherwise() {
+    use crate::plan::Direction::{S, Z};
+    let directions = |entries: &str| {
+        let plan = sound(&with("plies = 2", entries), "");
+        (plan.yarn.singles_twist, plan.yarn.plied_twist, plan.ply_direction())
+    };
+    assert_eq!(directions("plies = 2"), (Z, S, S));
+    assert_eq!(directions("plies = 2\nsingles-twist = \"S\""), (S, Z, Z));
+    assert_eq!(directions("plies = 2\ncabled = 2"), (Z, S, Z));
+    assert_eq!(directions("ply-from = \"none\"\nsingles-twist = \"S\""), (S, S, S));
+    raises(&with("plies = 2", "plies = 2\nplied-twist = \"Z\""), Code::DirectionsAlike, "yarn.plied-twist");
 }
 
 #[test]

@@ -7,7 +7,7 @@ use super::reading::{counted, optional, or_default, reading_of_text, unnoted_def
 use super::report::Report;
 use super::{defaults, limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Draw, Origin, Plying, Reading, Wheel, Whorl};
+use crate::plan::{Draw, Fill, Order, Origin, Plying, Reading, Wheel, Whorl};
 use crate::syntax::raw;
 use crate::units::{Length, Mass, Ratio, System};
 
@@ -31,7 +31,13 @@ pub(super) fn wheel(plan: &raw::Plan, system: System, report: &mut Report) -> Op
     let bobbins_owned = raw.bobbins_owned.and_then(|number| {
         Some(counted(whole(number, &owned, "a number of bobbins", 1..=limits::MOST_BOBBINS, report)?, owned))
     });
+    let storage = place.key("storage-bobbins");
+    let storage_bobbins = raw.storage_bobbins.and_then(|number| {
+        let number = whole(number, &storage, "a number of storage bobbins", 0..=limits::MOST_BOBBINS, report)?;
+        Some(counted(number, storage))
+    });
     Some(Wheel {
+        storage_bobbins,
         brake: names::text(raw.brake.as_deref(), &place.key("brake"), report),
         bobbin_core: bobbin_core(raw, &place, report),
         whorls: whorls?,
@@ -95,7 +101,23 @@ pub(super) fn plying(plan: &raw::Plan, wheel: Option<&Wheel>, system: System, re
             wheel.bobbin_holds.clone()
         }
     };
-    Some(Plying { whorl, whorl_given: named.is_some(), arm: arm?, bobbin_holds, length_per_treadle })
+    let order = raw.order.map(|written| (order(written), place.key("order")));
+    let fill = match raw.fill {
+        Some(raw::Fill::SkeinForEachSet) => Fill::SkeinForEachSet,
+        Some(raw::Fill::WholeBobbins) => Fill::WholeBobbins,
+        None => {
+            report.assume(&defaults::FILL, Place::plan(defaults::FILL.key), system);
+            Fill::SkeinForEachSet
+        }
+    };
+    Some(Plying { whorl, whorl_given: named.is_some(), arm: arm?, bobbin_holds, length_per_treadle, order, fill })
+}
+
+fn order(written: raw::Order) -> Order {
+    match written {
+        raw::Order::AllFirst => Order::AllFirst,
+        raw::Order::SetBySet => Order::SetBySet,
+    }
 }
 
 /// Index of a whorl of the plan by its name.

@@ -1,16 +1,24 @@
 //! `[yarn]`: what is aimed at, in washed yarn, and what is lost on the way there.
 
-use super::reading::{counted, default, optional, or_default, reading, unnoted_default, whole};
+use super::construction::{Made, direction, directions};
+use super::matching;
+use super::reading::{default, optional, or_default, reading, unnoted_default};
 use super::report::Report;
 use super::{defaults, finish, limits};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Agitation, Direction, Reading, Yarn};
+use crate::plan::{Agitation, Construction, Direction, Reading, Yarn};
 use crate::syntax::raw;
 use crate::units::format::{significant, with_unit};
-use crate::units::{Angle, Count, Kind, LinearDensity, System, Twist, Unit, Wraps, unit};
+use crate::units::{Angle, Kind, LinearDensity, Share, System, Twist, Unit, Wraps, unit};
 
 /// The yarn, `None` if it has a fault.
-pub(super) fn yarn(plan: &raw::Plan, log: &raw::Log, system: System, report: &mut Report) -> Option<Yarn> {
+pub(super) fn yarn(
+    plan: &raw::Plan,
+    log: &raw::Log,
+    made: Option<&Made>,
+    system: System,
+    report: &mut Report,
+) -> Option<Yarn> {
     let Some(raw) = &plan.yarn else {
         report.missing(
             "the plan has no yarn",
@@ -20,15 +28,20 @@ pub(super) fn yarn(plan: &raw::Plan, log: &raw::Log, system: System, report: &mu
         return None;
     };
     let place = Place::plan("yarn");
-    let plies = plies(raw, &place, report);
+    let construction = made.map(|made| &made.construction);
     let singles_twist = singles_twist(raw, system, report);
+    let plied_twist = directions(raw, singles_twist, construction, report);
     let wraps = optional(raw.wraps.as_ref(), &place.key("wraps"), &limits::TARGET_WRAPS, report);
     let grist = optional(raw.grist.as_ref(), &place.key("grist"), &limits::TARGET_GRIST, report);
-    check_aim(raw, log, wraps.as_ref(), grist.as_ref(), report);
-    let is_twist_sampled = log.sample.iter().any(measures_twist);
-    let (ply_twist, angle) = twist(raw, is_twist_sampled, system, report)?;
+    check_aim(plan, raw, log, wraps.as_ref(), grist.as_ref(), report);
+    let matched = matching::matched(raw, made.map(|made| &made.plies), system, report);
+    let says_twist = matched.as_ref().is_some_and(|matched| matching::says_twist(matched, made));
+    let is_twist_sampled = log.sample.iter().any(measures_twist) || says_twist;
+    let twists = twists(raw, construction, is_twist_sampled, system, report)?;
     let plying_shortens =
         or_default(raw.plying_shortens.as_ref(), &defaults::PLYING_SHORTENS, &limits::PLYING_SHORTENS, system, report);
+    let is_cabled = construction.is_some_and(|made| made.strands().is_some());
+    let cabling_shortens = cabling_shortens(raw, is_cabled, system, report);
     let is_fulled = finish::agitation(plan) == Some(Agitation::Fulled);
     let usual = if is_fulled { &defaults::WASH_SHORTENS_FULLED } else { &defaults::WASH_SHORTENS };
     let wash_shortens = or_default(raw.wash_shortens.as_ref(), usual, &limits::WASH_SHORTENS, system, report);
@@ -38,55 +51,58 @@ pub(super) fn yarn(plan: &raw::Plan, log: &raw::Log, system: System, report: &mu
         or_default(raw.wash_lightens.as_ref(), &defaults::WASH_LIGHTENS, &limits::WASH_LIGHTENS, system, report);
     let waste = or_default(raw.waste.as_ref(), &defaults::WASTE, &limits::WASTE, system, report);
     Some(Yarn {
-        plies: plies?,
+        plies: made?.plies.clone(),
+        construction: made?.construction.clone(),
         singles_twist,
+        plied_twist,
         wraps,
         grist,
-        ply_twist,
-        angle,
+        ply_twist: twists.ply,
+        cable_twist: twists.cable,
+        angle: twists.angle,
+        strand_angle: twists.strand_angle,
         plying_shortens: plying_shortens?,
+        cabling_shortens: cabling_shortens?,
         wash_shortens: wash_shortens?,
         winding_stretch: winding_stretch?,
         wash_lightens: wash_lightens?,
         waste: waste?,
+        matched,
     })
 }
 
-fn plies(raw: &raw::Yarn, place: &Place, report: &mut Report) -> Option<Reading<Count>> {
-    let Some(written) = raw.plies else {
-        report.missing("how many plies the yarn has is not said", place.key("plies"), "write `plies = 2`");
-        return None;
-    };
-    let place = place.key("plies");
-    if written == 1 {
-        let fault = Diagnostic::new(Code::NotYet, "a yarn of singles cannot be planned yet", place);
-        report.fault(fault.label("a single ply").help("write 2 or more plies; singles yarns are of a later release"));
-        return None;
-    }
-    let plies = whole(written, &place, "a number of plies", 2..=limits::MOST_PLIES, report)?;
-    Some(counted(plies, place))
-}
-
 fn singles_twist(raw: &raw::Yarn, system: System, report: &mut Report) -> Direction {
-    match raw.singles_twist {
-        Some(raw::Direction::Z) => Direction::Z,
-        Some(raw::Direction::S) => Direction::S,
-        None => {
-            report.assume(&defaults::SINGLES_TWIST, Place::plan(defaults::SINGLES_TWIST.key), system);
-            Direction::Z
-        }
-    }
+    raw.singles_twist.map(direction).unwrap_or_else(|| {
+        report.assume(&defaults::SINGLES_TWIST, Place::plan(defaults::SINGLES_TWIST.key), system);
+        Direction::Z
+    })
 }
 
 /// Something has to say how thick the yarn is; where two entries do, they have to be of one yarn.
 fn check_aim(
+    plan: &raw::Plan,
     raw: &raw::Yarn,
     log: &raw::Log,
     wraps: Option<&Reading<Wraps>>,
     grist: Option<&Reading<LinearDensity>>,
     report: &mut Report,
 ) {
-    if raw.wraps.is_none() && raw.grist.is_none() && !log.sample.iter().any(measures_thickness) {
+    let is_told_by_plies = plan.ply_plan.iter().any(all_have_grist);
+    let ball = raw.matched.as_ref().and_then(|matched| matched.ball.as_ref()).map(|_| Place::plan("yarn.match.ball"));
+    if is_told_by_plies && let Some(said) = grist.map(|grist| grist.place.clone()).or(ball) {
+        let fault = Diagnostic::new(
+            Code::Contradiction,
+            "expected the grist of the yarn or of all its plies, found both",
+            said,
+        );
+        report.fault(
+            fault
+                .label("says again what the plies say")
+                .help("take it out, or take the `grist` out of those plies that shall carry the rest"),
+        );
+    }
+    let is_told = raw.wraps.is_some() || raw.grist.is_some() || raw.matched.is_some() || is_told_by_plies;
+    if !is_told && !log.sample.iter().any(measures_thickness) {
         let help =
             "write `wraps = \"11 wpi\"`, or `grist = \"205 m/100 g\"`, or choose a sample that measured one of them";
         report.missing("how thick the yarn is to be is not said", Place::plan("yarn"), help);
@@ -94,6 +110,11 @@ fn check_aim(
     if let (Some(wraps), Some(grist)) = (wraps, grist) {
         check_loft(wraps, grist, report);
     }
+}
+
+/// Whether every ply has a grist of its own, which together are that of the yarn.
+fn all_have_grist(plan: &raw::PlyPlan) -> bool {
+    !plan.plies.is_empty() && plan.plies.iter().all(|ply| ply.grist.is_some())
 }
 
 /// Whether a sample is chosen and says how thick the yarn is.
@@ -107,13 +128,18 @@ fn measures_thickness(sample: &raw::Sample) -> bool {
 /// Whether a sample is chosen and says how much twist the yarn has.
 fn measures_twist(sample: &raw::Sample) -> bool {
     let Some(skein) = sample.skein.as_ref().filter(|_| sample.chosen == Some(true)) else { return false };
-    [&skein.ply_twist, &skein.angle].into_iter().flatten().any(|readings| !readings.0.is_empty())
+    [&skein.ply_twist, &skein.cable_twist, &skein.angle].into_iter().flatten().any(|readings| !readings.0.is_empty())
+}
+
+/// K = wraps per inch / √(yards per pound), of wraps in 1/m and weight per length in g/m.
+pub(super) fn loft_of(wraps: f64, density: f64) -> f64 {
+    let unit = unit(Kind::Loft, "wpi/√(yd/lb)").expect("invariant: the unit of K is in its table");
+    unit.from_base(wraps * density.sqrt())
 }
 
 /// Wraps and grist set K = wraps per inch / √(yards per pound), which is alike in all yarns that can be spun.
 fn check_loft(wraps: &Reading<Wraps>, grist: &Reading<LinearDensity>, report: &mut Report) {
-    let k_unit = unit(Kind::Loft, "wpi/√(yd/lb)").expect("invariant: the unit of K is in its table");
-    let k = k_unit.from_base(wraps.value * grist.value.sqrt());
+    let k = loft_of(wraps.value, grist.value);
     if limits::LOFT.contains(&k) {
         return;
     }
@@ -142,13 +168,61 @@ fn in_unit(unit: &Unit, value: f64) -> String {
     with_unit(&significant(unit.from_base(base), 3), unit)
 }
 
+/// What of twist and angle is said, or taken for want of it.
+#[derive(Default)]
+struct Twists {
+    ply: Option<Reading<Twist>>,
+    cable: Option<Reading<Twist>>,
+    angle: Option<Reading<Angle>>,
+    strand_angle: Option<Reading<Angle>>,
+}
+
+/// The twist of the last plying or its angle, the default angle where neither is said; of a cabled yarn the twist of its
+/// strands beside it. `None` if what is said has a fault.
+fn twists(
+    raw: &raw::Yarn,
+    construction: Option<&Construction>,
+    is_sampled: bool,
+    system: System,
+    report: &mut Report,
+) -> Option<Twists> {
+    let place = Place::plan("yarn");
+    let is_cabled = construction.is_some_and(|made| made.strands().is_some());
+    if let Some(key) = raw.cable_twist.as_ref().filter(|_| !is_cabled).map(|_| place.key("cable-twist")) {
+        let fault = Diagnostic::new(Code::Unused, "the yarn is not cabled", key).label("not used");
+        report.fault(fault.help("write `cabled = 2` to cable two plied strands, or take it out"));
+    }
+    let usual =
+        if matches!(construction, Some(Construction::Singles)) { &defaults::SINGLES_ANGLE } else { &defaults::ANGLE };
+    let (last, key) = if is_cabled { (&raw.cable_twist, "cable-twist") } else { (&raw.ply_twist, "ply-twist") };
+    let (twist, angle) = twist_or_angle(last.as_ref(), key, raw, usual, is_sampled, system, report)?;
+    if !is_cabled {
+        return Some(Twists { ply: twist, angle, ..Twists::default() });
+    }
+    let ply = match &raw.ply_twist {
+        Some(written) => Some(reading(written, &place.key("ply-twist"), &limits::TARGET_TWIST, report)?),
+        None => None,
+    };
+    let strand_angle = ply
+        .is_none()
+        .then(|| default(&defaults::STRAND_ANGLE, Place::plan(defaults::STRAND_ANGLE.key), system, report));
+    Some(Twists { ply, cable: twist, angle, strand_angle })
+}
+
 type Aim = (Option<Reading<Twist>>, Option<Reading<Angle>>);
 
-/// Twist or angle; the default angle where neither is said. `None` if what is said has a fault.
-fn twist(raw: &raw::Yarn, is_sampled: bool, system: System, report: &mut Report) -> Option<Aim> {
+fn twist_or_angle(
+    written: Option<&raw::Quantity>,
+    key: &str,
+    raw: &raw::Yarn,
+    usual: &'static defaults::Assumption,
+    is_sampled: bool,
+    system: System,
+    report: &mut Report,
+) -> Option<Aim> {
     let place = Place::plan("yarn");
-    let (twist, angle) = (place.key("ply-twist"), place.key("angle"));
-    match (&raw.ply_twist, &raw.angle) {
+    let (twist, angle) = (place.key(key), place.key("angle"));
+    match (written, &raw.angle) {
         (Some(_), Some(_)) => {
             let fault = Diagnostic::new(Code::Contradiction, "expected the ply twist or the angle, found both", angle);
             report.fault(
@@ -161,7 +235,26 @@ fn twist(raw: &raw::Yarn, is_sampled: bool, system: System, report: &mut Report)
         }
         (Some(written), None) => Some((Some(reading(written, &twist, &limits::TARGET_TWIST, report)?), None)),
         (None, Some(written)) => Some((None, Some(reading(written, &angle, &limits::TARGET_ANGLE, report)?))),
-        (None, None) if is_sampled => Some((None, Some(unnoted_default(&defaults::ANGLE, angle, system)))),
-        (None, None) => Some((None, Some(default(&defaults::ANGLE, angle, system, report)))),
+        (None, None) if is_sampled => Some((None, Some(unnoted_default(usual, angle, system)))),
+        (None, None) => Some((None, Some(default(usual, angle, system, report)))),
     }
+}
+
+/// Length that strands lose in cabling; without effect, and said so, where nothing is cabled.
+fn cabling_shortens(raw: &raw::Yarn, is_cabled: bool, system: System, report: &mut Report) -> Option<Reading<Share>> {
+    let place = Place::plan(defaults::CABLING_SHORTENS.key);
+    if is_cabled {
+        return or_default(
+            raw.cabling_shortens.as_ref(),
+            &defaults::CABLING_SHORTENS,
+            &limits::CABLING_SHORTENS,
+            system,
+            report,
+        );
+    }
+    if raw.cabling_shortens.is_some() {
+        let fault = Diagnostic::new(Code::Unused, "the yarn is not cabled", place.clone()).label("not used");
+        report.fault(fault.help("write `cabled = 2` to cable two plied strands, or take it out"));
+    }
+    Some(unnoted_default(&defaults::CABLING_SHORTENS, place, system))
 }

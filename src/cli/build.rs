@@ -92,7 +92,11 @@ fn one(project: &source::Project, options: &Options, how: How) -> Built {
     let sheets = crate::sheets(&worked);
     let templates = options.templates.clone().map_or(Templates::Shipped, Templates::Folder);
     let all = options.sheets.is_empty();
-    let chosen: &[Sheet] = if all { &Sheet::ALL } else { &options.sheets };
+    let present = sheets.present();
+    let is_wanted = |sheet: &Sheet| all || options.sheets.contains(sheet);
+    let chosen: Vec<Sheet> = present.iter().copied().filter(is_wanted).collect();
+    let absent: Vec<&str> =
+        options.sheets.iter().filter(|sheet| !present.contains(sheet)).map(|sheet| sheet.name()).collect();
     let mut wanted: Vec<Which> = chosen.iter().copied().map(Which::One).collect();
     wanted.extend(all.then_some(Which::All));
     let files: Result<Vec<(String, Vec<u8>)>, _> = wanted
@@ -104,6 +108,9 @@ fn one(project: &source::Project, options: &Options, how: How) -> Built {
     match files.map_err(|fault| fault.to_string()).and_then(|files| written(&folder, &files)) {
         Ok(names) => {
             let mut lines = vec![format!("{}: {} in {}", project.name, number(names.len(), "file"), folder.display())];
+            if !absent.is_empty() {
+                lines.push(format!("{}: no {}, since its log has nothing for it", project.name, absent.join(", ")));
+            }
             if how.verbose {
                 lines.extend(names.iter().map(|name| format!("  {}", folder.join(name).display())));
             }

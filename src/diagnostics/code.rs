@@ -114,6 +114,8 @@ codes! {
     WrapsAgainstGrist => "wraps-against-grist", Error;
     /// A ply plan or a chosen sample has other plies than the yarn.
     PliesDiffer => "plies-differ", Error;
+    /// Singles are plied the way they are spun, so that the yarn does not balance.
+    DirectionsAlike => "directions-alike", Warning;
     /// Parts do not add up to their whole.
     DoesNotAddUp => "does-not-add-up", Error;
     /// More is set aside than there is.
@@ -140,6 +142,8 @@ codes! {
     Fine => "fine", Warning;
     /// A draw lets in more yarn at a time than its fibres are long.
     LongerThanStaple => "longer-than-staple", Warning;
+    /// More twist than round plies could take.
+    HardTwist => "hard-twist", Warning;
     /// No whorl of the wheel gives the twist.
     WhorlOutOfReach => "whorl-out-of-reach", Error;
     /// The fibre needs more sets of bobbins than any plan has.

@@ -40,6 +40,9 @@ fn texts(plan: &Plan) -> Vec<(Place, String)> {
         add(Place::plan("wheel.whorls").key(&whorl.name), Some(&whorl.name));
     }
     add(Place::plan("wheel.brake"), plan.wheel.brake.as_ref());
+    if let Some(matched) = &plan.yarn.matched {
+        add(matched.place.key("name"), matched.name.as_ref());
+    }
     for ply_plan in &plan.ply_plans {
         add(ply_plan.place.key("name"), Some(&ply_plan.name));
     }

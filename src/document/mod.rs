@@ -23,6 +23,8 @@ pub enum Sheet {
     Overview,
     /// For sampling.
     SampleCard,
+    /// For comparing samples and choosing one.
+    Samples,
     /// For the bath.
     WashCard,
     /// For sitting down to spin or to ply.
@@ -39,9 +41,10 @@ pub enum Sheet {
 
 impl Sheet {
     /// All sheets, in the order of the work.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Overview,
         Self::SampleCard,
+        Self::Samples,
         Self::WashCard,
         Self::WheelCard,
         Self::BobbinChecklist,
@@ -55,6 +58,7 @@ impl Sheet {
         match self {
             Self::Overview => "overview",
             Self::SampleCard => "sample-card",
+            Self::Samples => "samples",
             Self::WashCard => "wash-card",
             Self::WheelCard => "wheel-card",
             Self::BobbinChecklist => "bobbin-checklist",
@@ -69,6 +73,7 @@ impl Sheet {
         match self {
             Self::Overview => "Overview",
             Self::SampleCard => "Sample card",
+            Self::Samples => "Samples",
             Self::WashCard => "Wash card",
             Self::WheelCard => "Wheel card",
             Self::BobbinChecklist => "Bobbin checklist",
@@ -76,6 +81,24 @@ impl Sheet {
             Self::ReorderNote => "Reorder note",
             Self::Workings => "Workings",
         }
+    }
+}
+
+impl Sheets {
+    /// The sheets that this plan has, in the order of the work: some are there only where there is something to say.
+    pub fn present(&self) -> Vec<Sheet> {
+        let is_present = |sheet: &Sheet| match sheet {
+            Sheet::Samples => self.samples.is_some(),
+            Sheet::Overview
+            | Sheet::SampleCard
+            | Sheet::WashCard
+            | Sheet::WheelCard
+            | Sheet::BobbinChecklist
+            | Sheet::PlyPlan
+            | Sheet::ReorderNote
+            | Sheet::Workings => true,
+        };
+        Sheet::ALL.into_iter().filter(is_present).collect()
     }
 }
 
@@ -102,10 +125,14 @@ impl Which {
 ///
 /// # Errors
 /// A fault of the templates, as text with its place; never a fault of the plan.
+///
+/// # Panics
+/// When a sheet is asked for that this plan does not have; [`Sheets::present`] lists those it has.
 pub fn document(sheets: &Sheets, which: Which, templates: &Templates) -> Result<PagedDocument, Fault> {
+    let present = sheets.present();
     let chosen: &[Sheet] = match &which {
         Which::One(sheet) => std::slice::from_ref(sheet),
-        Which::All => &Sheet::ALL,
+        Which::All => &present,
     };
     let mut files = vec![("data/page.json".to_owned(), json(&sheets.page))];
     files.extend(chosen.iter().map(|sheet| (format!("data/{}.json", sheet.name()), data(sheets, *sheet))));
@@ -118,6 +145,7 @@ fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
     match sheet {
         Sheet::Overview => json(&sheets.overview),
         Sheet::SampleCard => json(&sheets.sample_card),
+        Sheet::Samples => json(sheets.samples.as_ref().expect("invariant: only sheets that are present are typeset")),
         Sheet::WashCard => json(&sheets.wash_card),
         Sheet::WheelCard => json(&sheets.wheel_card),
         Sheet::BobbinChecklist => json(&sheets.bobbin_checklist),

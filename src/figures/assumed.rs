@@ -34,7 +34,7 @@ pub static THICKER_TWO: Assumption = Assumption {
 };
 /// Width of three plies over one single.
 pub static THICKER_THREE: Assumption = Assumption {
-    place: "assumed.thicker",
+    place: "assumed.thicker-three",
     words: "trade rule for three plies",
     text: "2 ± 16 %",
     value: 2.0,
@@ -43,6 +43,34 @@ pub static THICKER_THREE: Assumption = Assumption {
     standing: CommonPractice,
     source: "rule of two writers, read in published craft texts",
 };
+/// The most twist that so many round plies can take; `None` where it is not known.
+pub fn most_twist(plies: usize) -> Option<&'static Assumption> {
+    match plies {
+        2 => Some(&MOST_TWIST_TWO),
+        3 => Some(&MOST_TWIST_THREE),
+        4 => Some(&MOST_TWIST_FOUR),
+        _ => None,
+    }
+}
+
+macro_rules! most_twist {
+    ($name:ident, $place:literal, $words:literal, $value:literal) => {
+        #[doc = concat!("The most twist of ", $words, " round plies, in turns for each ply's width of its length.")]
+        pub static $name: Assumption = Assumption {
+            place: $place,
+            words: concat!("most turns of ", $words, " round plies"),
+            text: stringify!($value),
+            value: $value,
+            give_or_take: 0.0,
+            shape: Normal,
+            standing: Published,
+            source: "closest approach of helices, derived after J. Bohr and K. Olsen, The ancient art of laying rope, EPL 93 (2011) 60004",
+        };
+    };
+}
+most_twist!(MOST_TWIST_TWO, "assumed.most-twist-two", "two", 0.235258);
+most_twist!(MOST_TWIST_THREE, "assumed.most-twist-three", "three", 0.162634);
+most_twist!(MOST_TWIST_FOUR, "assumed.most-twist-four", "four", 0.123342);
 /// How far real yarn departs from touching circles.
 pub static BLOOM: Assumption = Assumption {
     place: "assumed.bloom",
@@ -208,6 +236,17 @@ pub static REGAIN_DAMP: Assumption = Assumption {
     standing: Published,
     source: "trade standard for wool: W. H. Dooley, Textiles, 1914, p. 28",
 };
+/// How stitches to the inch go with length per weight, as a power.
+pub static GAUGE_POWER: Assumption = Assumption {
+    place: "assumed.gauge-power",
+    words: "power by which gauge goes with grist",
+    text: "0.3 ± 0.2",
+    value: 0.3,
+    give_or_take: 0.2,
+    shape: Normal,
+    standing: OurChoice,
+    source: "reports of knitters lie between 0.1, where the needle decides, and 0.5, where the yarn decides",
+};
 /// How far a gate on a weight is open.
 pub static GATE_WEIGHT: Assumption = Assumption {
     place: "assumed.gate-weight",
@@ -218,6 +257,17 @@ pub static GATE_WEIGHT: Assumption = Assumption {
     shape: Normal,
     standing: CommonPractice,
     source: "an exact spinner keeps ten hanks in a row within 5 %; published craft text",
+};
+/// How far loft may be off.
+pub static GATE_LOFT: Assumption = Assumption {
+    place: "assumed.gate-loft",
+    words: "tolerance of loft",
+    text: "8 %",
+    value: 0.08,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "what a wrap more or less makes of it; as much again in length for the same weight, and seen in the fabric",
 };
 /// How far a gate on twist is open.
 pub static GATE_TWIST: Assumption = Assumption {

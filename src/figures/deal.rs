@@ -1,7 +1,7 @@
 //! What goes on which bobbin: supplies to ply plans, plies to bobbins, strips to sets.
 //!
-//! A set is the bobbins plied together, one to a ply. All plies of a yarn are equally heavy, so they take equal weights of
-//! fibre, and the scarcest supply says how much yarn there is. Strips are dealt across the sets in turn, the same for each ply,
+//! A set is the bobbins plied together. Each takes its share of the weight, so that all give one length of yarn, and the scarcest
+//! supply says how much yarn there is. Strips are dealt across the sets in turn, the same for each ply,
 //! so that the bobbins of a set match; their order on the bobbin begins one further on for each ply, so that no two plies
 //! change braids at one place.
 
@@ -9,20 +9,34 @@ use super::aim::Aim;
 use super::assumed;
 use super::expression::{Figure, Formula, least, sum, with};
 use super::folding;
-use super::ledger::Book;
+use super::kinds::Spun;
+use super::ledger::{Book, number};
 use super::sets;
 use crate::diagnostics::Diagnostic;
 use crate::plan::{End, Plan, Sampling, Supply};
 use crate::units::format::percent;
-use crate::units::{Count, Mass, Share, Standing};
+use crate::units::{Count, Length, LinearDensity, Mass, Share, Standing};
 
 /// What goes on which bobbin.
-#[derive(Debug, Clone, Default, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Deal {
+    /// In which order singles are spun and sets are plied.
+    pub order: WorkOrder,
     /// One for each ply plan that yields anything, in the plan's order.
     pub plans: Vec<DealtPlan>,
     /// The supply that gives out first: an index into [`Plan::supplies`].
     pub scarcest: usize,
+    /// What each supply is of the weight of the yarn, by its index.
+    pub demand: Vec<f64>,
+}
+
+/// In which order singles are spun and sets are plied.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WorkOrder {
+    /// All singles first: the bobbins hold them all.
+    AllFirst,
+    /// So many sets are spun and then plied, before the next ones; one where the plan asks for it.
+    SomeSets(usize),
 }
 
 /// The sets of a ply plan.
@@ -49,11 +63,13 @@ pub struct Tear {
     pub part: Option<String>,
 }
 
-/// The bobbins that are plied together, and the skein they give.
+/// The bobbins that are plied together, and the skeins they give.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DealtSet {
-    /// Its number, and that of its skein, counted from 1 through the whole plan.
+    /// Its number, counted from 1 through the whole plan.
     pub number: usize,
+    /// Numbers of its skeins, counted from 1 through the whole plan; at least one.
+    pub skeins: std::ops::RangeInclusive<usize>,
     /// One bobbin for each ply.
     pub bobbins: Vec<DealtBobbin>,
 }
@@ -94,38 +110,76 @@ pub(super) struct Piece {
 }
 
 /// Enters fibre, bobbins and skeins. Returns what goes where and the length of yarn there will be.
-pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic>) -> Deal {
-    let n = plan.yarn.plies.value;
+pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], faults: &mut Vec<Diagnostic>) -> Deal {
+    let parts = Parts::new(singles);
     let usable: Vec<Figure<Mass>> = plan.supplies.iter().map(|supply| usable(book, supply)).collect();
-    let demand: Vec<f64> = (0..plan.supplies.len()).map(|supply| demand(plan, supply)).collect();
+    let demand: Vec<f64> = (0..plan.supplies.len()).map(|supply| parts.demand(plan, supply)).collect();
     let fibre = fibre_in_yarn(book, plan, &usable, &demand);
     spare(book, plan, &usable, &demand, &fibre);
     let spun = spun(book, aim);
     book.enter("yarn.length", "washed yarn in all", folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens));
     let mut taken = vec![0.0; plan.supplies.len()];
-    let mut dealt = Deal { plans: Vec::new(), scarcest: scarcest(&usable, &demand) };
+    let mut plans = Vec::new();
     let mut numbers = Numbers::default();
     for (index, ply_plan) in plan.ply_plans.iter().enumerate() {
-        let per_ply = fibre.value() * ply_plan.share / n;
+        let whole = fibre.value() * ply_plan.share;
         let pieces: Vec<Vec<Piece>> = (0..plan.supplies.len())
             .map(|supply| {
-                let wanted = per_ply * plies_of(plan, index, supply);
+                let wanted = whole * parts.of_supply(plan, index, supply);
                 let pieces = pieces(&plan.supplies[supply], taken[supply], wanted);
                 taken[supply] += wanted;
                 pieces
             })
             .collect();
-        match sets::sets(plan, index, per_ply, &pieces) {
-            Ok(n_sets) => dealt.plans.push(deal_plan(book, plan, aim, &spun, index, n_sets, &pieces, &mut numbers)),
+        let heaviest = ply_plan.plies.iter().map(|ply| parts.of_bobbin(ply.singles)).fold(0.0, f64::max);
+        match sets::sets(plan, index, whole * heaviest, whole, &pieces) {
+            Ok(n_sets) => {
+                let dealing =
+                    Dealing { plan, aim, singles, parts: &parts, spun: &spun, index, n_sets, pieces: &pieces };
+                plans.push(deal_plan(book, &dealing, whole, &mut numbers));
+            }
             Err(fault) => faults.push(*fault),
         }
     }
-    sets::owned(plan, faults);
-    dealt
+    let order = sets::order(plan, &plans, faults);
+    let scarcest = scarcest(&usable, &demand);
+    Deal { order, plans, scarcest, demand }
+}
+
+/// What each bobbin and each supply is of the weight of the yarn, in nominal numbers, for dealing.
+struct Parts {
+    /// By the kind of singles.
+    of_bobbin: Vec<f64>,
+}
+
+impl Parts {
+    fn new(singles: &[Spun]) -> Self {
+        Self { of_bobbin: singles.iter().map(|kind| kind.share.value()).collect() }
+    }
+
+    /// What one bobbin of a kind is of the yarn of its set.
+    fn of_bobbin(&self, kind: usize) -> f64 {
+        self.of_bobbin[kind]
+    }
+
+    /// What a supply has to give of the yarn of a ply plan: the share of each bobbin that names it; more where the parts that
+    /// bobbins take of it are not as their shares.
+    fn of_supply(&self, plan: &Plan, ply_plan: usize, supply: usize) -> f64 {
+        let bobbins = || plan.ply_plans[ply_plan].plies.iter().filter(|ply| ply.supply == supply);
+        let together: f64 = bobbins().map(|ply| self.of_bobbin(ply.singles)).sum();
+        let by_part =
+            bobbins().filter_map(|ply| ply.part.as_ref().map(|part| self.of_bobbin(ply.singles) / part.share));
+        by_part.fold(together, f64::max)
+    }
+
+    /// The share of all fibre in the yarn that comes from a supply.
+    fn demand(&self, plan: &Plan, supply: usize) -> f64 {
+        plan.ply_plans.iter().enumerate().map(|(i, one)| one.share * self.of_supply(plan, i, supply)).sum()
+    }
 }
 
 /// Weight per length that will really be spun: what is aimed at, give or take how far the hand misses it.
-fn spun(book: &mut Book, aim: &Aim) -> Figure<crate::units::LinearDensity> {
+fn spun(book: &mut Book, aim: &Aim) -> Figure<LinearDensity> {
     let miss = book.assume::<Share>(&assumed::MISS);
     book.enter("yarn.tex", "weight per length as it will be spun", (&aim.washed * miss).by(&MISSED))
 }
@@ -151,20 +205,6 @@ fn usable(book: &mut Book, supply: &Supply) -> Figure<Mass> {
 /// What a braid is called: `north 3`; loose fibre has no number.
 pub fn braid_name(supply: &Supply, braid: usize) -> String {
     if supply.in_braids { format!("{} {}", supply.name, braid + 1) } else { supply.name.clone() }
-}
-
-/// How many plies' worth of a supply a ply plan takes: one for each ply that names it, more where parts are unequal.
-fn plies_of(plan: &Plan, ply_plan: usize, supply: usize) -> f64 {
-    let plies: Vec<_> = plan.ply_plans[ply_plan].plies.iter().filter(|ply| ply.supply == supply).collect();
-    let least_part =
-        plies.iter().filter_map(|ply| ply.part.as_ref()).map(|part| part.share).fold(f64::INFINITY, f64::min);
-    if least_part.is_finite() { (1.0 / least_part).max(plies.len() as f64) } else { plies.len() as f64 }
-}
-
-/// The share of all fibre in the yarn that comes from a supply.
-pub fn demand(plan: &Plan, supply: usize) -> f64 {
-    let n = plan.yarn.plies.value;
-    (0..plan.ply_plans.len()).map(|index| plan.ply_plans[index].share * plies_of(plan, index, supply) / n).sum()
 }
 
 /// The supply that gives out first.
@@ -209,13 +249,13 @@ fn spare(book: &mut Book, plan: &Plan, usable: &[Figure<Mass>], demand: &[f64], 
 }
 
 /// What is torn for one ply plan.
-fn tears(book: &mut Book, plan: &Plan, index: usize, n_sets: usize, pieces: &[Vec<Piece>]) -> Vec<Tear> {
+fn tears(book: &mut Book, dealing: &Dealing<'_>) -> Vec<Tear> {
     let mut found = Vec::new();
-    for (supply, pieces) in pieces.iter().enumerate() {
-        let plies = plan.ply_plans[index].plies.iter().filter(|ply| ply.supply == supply);
-        let strips = plies.map(|ply| ply.strips.map_or(n_sets, |strips| strips as usize)).sum();
+    for (supply, pieces) in dealing.pieces.iter().enumerate() {
+        let strips = dealing.plies().iter().filter(|ply| ply.supply == supply).map(|ply| dealing.strips(ply)).sum();
         for piece in pieces {
-            let part = (piece.share < 1.0 - 1e-6).then(|| part(book, plan, index, supply, piece));
+            let is_part = piece.share < 1.0 - 1e-6;
+            let part = is_part.then(|| part(book, dealing.plan, dealing.index, supply, piece));
             found.push(Tear { supply, braid: piece.braid, strips, part });
         }
     }
@@ -281,51 +321,78 @@ fn available(supply: &Supply) -> Vec<f64> {
 struct Numbers {
     set: usize,
     bobbin: usize,
+    skein: usize,
 }
 
-/// Enters the strips, bobbins and skeins of one ply plan.
-#[expect(clippy::too_many_arguments, reason = "each is another thing, and a struct for one call would only hide them")]
-fn deal_plan(
-    book: &mut Book,
-    plan: &Plan,
-    aim: &Aim,
-    spun: &Figure<crate::units::LinearDensity>,
+/// What the dealing of one ply plan goes by.
+struct Dealing<'a> {
+    plan: &'a Plan,
+    aim: &'a Aim,
+    singles: &'a [Spun],
+    parts: &'a Parts,
+    /// Weight per length of the washed yarn as it will be spun.
+    spun: &'a Figure<LinearDensity>,
+    /// Index of the ply plan.
     index: usize,
     n_sets: usize,
-    pieces: &[Vec<Piece>],
-    numbers: &mut Numbers,
-) -> DealtPlan {
-    let mut sets = Vec::new();
-    for set in 0..n_sets {
-        numbers.set += 1;
-        let mut weights = Vec::new();
-        let mut bobbins = Vec::new();
-        for (ply, named) in plan.ply_plans[index].plies.iter().enumerate() {
-            numbers.bobbin += 1;
-            let hand =
-                hand(&pieces[named.supply], named.strips.map_or(n_sets, |strips| strips as usize), n_sets, set, ply);
-            let share = ply_share(plan, index, ply);
-            let number = numbers.bobbin;
-            let strips: Vec<Figure<Mass>> = hand
-                .iter()
-                .enumerate()
-                .map(|(k, strip)| enter_strip(book, plan, named.supply, strip, share, (number, k + 1)))
-                .collect();
-            weights.push(book.enter(
-                format!("bobbin.{number}.weight"),
-                format!("fibre on bobbin {number}"),
-                sum(&in_order_of_braids(&hand, strips)).by(&WEIGHED),
-            ));
-            let strips = hand
-                .iter()
-                .map(|strip| DealtStrip { supply: named.supply, braid: strip.piece.braid, from: named.from })
-                .collect();
-            bobbins.push(DealtBobbin { number, strips });
-        }
-        skein(book, aim, spun, numbers.set, &bobbins, &weights);
-        sets.push(DealtSet { number: numbers.set, bobbins });
+    /// By supply.
+    pieces: &'a [Vec<Piece>],
+}
+
+impl Dealing<'_> {
+    fn plies(&self) -> &[crate::plan::Ply] {
+        &self.plan.ply_plans[self.index].plies
     }
-    DealtPlan { ply_plan: index, tears: tears(book, plan, index, n_sets, pieces), sets }
+
+    /// Strips that each piece is torn into for a ply.
+    fn strips(&self, ply: &crate::plan::Ply) -> usize {
+        ply.strips.map_or(self.n_sets, |strips| strips as usize)
+    }
+
+    /// The share of a supply's pieces that one ply takes.
+    fn ply_share(&self, ply: &crate::plan::Ply) -> f64 {
+        self.parts.of_bobbin(ply.singles) / self.parts.of_supply(self.plan, self.index, ply.supply)
+    }
+}
+
+/// Enters the strips, bobbins and skeins of one ply plan, of `whole` grams of fibre.
+fn deal_plan(book: &mut Book, dealing: &Dealing<'_>, whole: f64, numbers: &mut Numbers) -> DealtPlan {
+    let skeins = sets::skeins_of_a_set(dealing.plan, whole / dealing.n_sets as f64);
+    let sets = (0..dealing.n_sets).map(|set| deal_set(book, dealing, set, skeins, numbers)).collect();
+    let tears = tears(book, dealing);
+    DealtPlan { ply_plan: dealing.index, tears, sets }
+}
+
+fn deal_set(book: &mut Book, dealing: &Dealing<'_>, set: usize, skeins: usize, numbers: &mut Numbers) -> DealtSet {
+    numbers.set += 1;
+    let mut weights = Vec::new();
+    let mut bobbins = Vec::new();
+    for (ply, named) in dealing.plies().iter().enumerate() {
+        numbers.bobbin += 1;
+        let hand = hand(&dealing.pieces[named.supply], dealing.strips(named), dealing.n_sets, set, ply);
+        let share = dealing.ply_share(named);
+        let number = numbers.bobbin;
+        let strips: Vec<Figure<Mass>> = hand
+            .iter()
+            .enumerate()
+            .map(|(k, strip)| enter_strip(book, dealing.plan, named.supply, strip, share, (number, k + 1)))
+            .collect();
+        weights.push(book.enter(
+            format!("bobbin.{number}.weight"),
+            format!("fibre on bobbin {number}"),
+            sum(&in_order_of_braids(&hand, strips)).by(&WEIGHED),
+        ));
+        let strips = hand
+            .iter()
+            .map(|strip| DealtStrip { supply: named.supply, braid: strip.piece.braid, from: named.from })
+            .collect();
+        bobbins.push(DealtBobbin { number, strips });
+    }
+    let first = numbers.skein + 1;
+    numbers.skein += skeins;
+    let dealt = DealtSet { number: numbers.set, skeins: first..=numbers.skein, bobbins };
+    plied(book, dealing, &dealt, &weights);
+    dealt
 }
 
 /// Strips in the order of their braids: bobbins with the same strips then weigh the same to the last bit.
@@ -356,11 +423,6 @@ fn hand(pieces: &[Piece], strips: usize, n_sets: usize, set: usize, ply: usize) 
     hand
 }
 
-/// The share of a supply's pieces that one ply takes.
-fn ply_share(plan: &Plan, index: usize, ply: usize) -> f64 {
-    1.0 / plies_of(plan, index, plan.ply_plans[index].plies[ply].supply)
-}
-
 fn enter_strip(
     book: &mut Book,
     plan: &Plan,
@@ -380,7 +442,7 @@ fn enter_strip(
         percent(part, 1),
         "as the ply plan says, less what is set aside",
     );
-    let strips: Figure<Count> = super::ledger::number(
+    let strips: Figure<Count> = number(
         book,
         &format!("strips.{bobbin}.{k}"),
         "strips",
@@ -394,33 +456,18 @@ fn enter_strip(
     )
 }
 
-/// The skein of a set: as long as its scarcest bobbin allows.
-fn skein(
-    book: &mut Book,
-    aim: &Aim,
-    spun: &Figure<crate::units::LinearDensity>,
-    number: usize,
-    bobbins: &[DealtBobbin],
-    weights: &[Figure<Mass>],
-) {
-    let scarce =
-        book.enter(format!("set.{number}.least"), format!("least bobbin of set {number}"), least(weights).by(&WEIGHED));
-    let fibre = book.enter(
-        format!("set.{number}.weight"),
-        format!("fibre plied in set {number}"),
-        (&scarce * &aim.plies).by(&WEIGHED),
-    );
-    let length = book.enter(
-        format!("skein.{number}.length"),
-        format!("length of skein {number}"),
-        folding::yarn_from(&fibre, spun, &aim.waste, &aim.lightens),
-    );
-    book.enter(
-        format!("skein.{number}.weight"),
-        format!("weight of skein {number}"),
-        folding::check_weight(spun, &length),
-    );
-    for (bobbin, weight) in bobbins.iter().zip(weights) {
+/// What a set gives: as much yarn as its scarcest bobbin allows, in one skein or several alike.
+fn plied(book: &mut Book, dealing: &Dealing<'_>, set: &DealtSet, weights: &[Figure<Mass>]) {
+    let (aim, n) = (dealing.aim, set.number);
+    let shares: Vec<&Figure<Share>> = dealing.plies().iter().map(|ply| &dealing.singles[ply.singles].share).collect();
+    let reach: Vec<Figure<Mass>> = weights.iter().zip(&shares).map(|(weight, share)| weight / *share).collect();
+    let fibre = book.enter(format!("set.{n}.weight"), format!("fibre plied in set {n}"), least(&reach).by(&WEIGHED));
+    let length = folding::yarn_from(&fibre, dealing.spun, &aim.waste, &aim.lightens);
+    skeins(book, dealing, set, length);
+    if let Some(strands) = &aim.strands {
+        strand(book, n, &(&fibre / strands / with(&aim.waste)).by(&DEALT));
+    }
+    for (((bobbin, weight), share), reach) in set.bobbins.iter().zip(weights).zip(shares).zip(reach) {
         let n = bobbin.number;
         book.enter(
             format!("bobbin.{n}.net"),
@@ -430,7 +477,39 @@ fn skein(
         book.enter(
             format!("bobbin.{n}.left"),
             format!("left on bobbin {n}"),
-            ((weight - &scarce) / with(&aim.waste)).by(&WEIGHED),
+            ((&reach - &fibre) * share / with(&aim.waste)).by(&WEIGHED),
         );
+        // Plies that weigh alike tell by their weight how much longer they are; unlike ones do not.
+        if dealing.singles.len() > 1 {
+            let longer = folding::yarn_from(&(reach - &fibre), dealing.spun, &aim.waste, &aim.lightens);
+            book.enter(format!("bobbin.{n}.longer"), format!("yarn that bobbin {n} has beyond the set"), longer);
+        }
+    }
+}
+
+/// One strand of a set that is cabled: what it weighs and how long it is, fresh.
+fn strand(book: &mut Book, set: usize, weight: &Figure<Mass>) {
+    let weight = book.enter(format!("set.{set}.strand"), format!("weight of a strand of set {set}"), weight.clone());
+    let plied = book.figure::<LinearDensity>("plied.wound-tex");
+    let length = folding::length_of(&weight, &plied);
+    book.enter(format!("set.{set}.strand-length"), format!("length of a strand of set {set}"), length);
+}
+
+/// The skeins of a set, alike where there are several.
+fn skeins(book: &mut Book, dealing: &Dealing<'_>, set: &DealtSet, whole: Figure<Length>) {
+    let several = set.skeins.clone().count();
+    let length = if several == 1 {
+        whole
+    } else {
+        let n = set.number;
+        let whole = book.enter(format!("set.{n}.length"), format!("length of yarn of set {n}"), whole);
+        let many: Figure<Count> =
+            number(book, &format!("skeins.{n}"), "skeins of a set", several, "as many as the plying bobbin asks for");
+        (whole / many).by(&DEALT)
+    };
+    for n in set.skeins.clone() {
+        let length = book.enter(format!("skein.{n}.length"), format!("length of skein {n}"), length.clone());
+        let weight = folding::check_weight(dealing.spun, &length);
+        book.enter(format!("skein.{n}.weight"), format!("weight of skein {n}"), weight);
     }
 }

@@ -1,7 +1,7 @@
 //! Is it enough? What each garment takes against the yarn there will be, by draws of both together.
 
 use super::aim::Aim;
-use super::deal::{Deal, demand, fibre_of};
+use super::deal::{Deal, fibre_of};
 use super::expression::draws::quantile;
 use super::expression::{Figure, Formula, sum, with};
 use super::ledger::{Bands, Book, Columns, How, Line, number, share_below_zero};
@@ -36,7 +36,7 @@ pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal) {
         book.enter(name("fibre"), noun("fibre for the"), folding::fibre_for(&total, &spun, &aim.waste, &aim.lightens));
         let have = book.figure::<Length>("yarn.length");
         book.enter(name("left-over"), noun("yarn left over from the"), (&have - &total).by(&LEFT));
-        one_more(book, plan, aim, garment, &total, deal.scarcest);
+        one_more(book, plan, aim, garment, &total, deal);
     }
     if plan.garments.len() > 1 {
         together(book, plan);
@@ -44,7 +44,8 @@ pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal) {
 }
 
 /// What would be left with one more braid of the scarcest supply.
-fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &Figure<Length>, scarcest: usize) {
+fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &Figure<Length>, deal: &Deal) {
+    let scarcest = deal.scarcest;
     let name = &plan.supplies[scarcest].name;
     let mean = one_of(&plan.supplies[scarcest]);
     let braid: Figure<Mass> = book.choose(
@@ -57,8 +58,7 @@ fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &
     let mut usable: Vec<Figure<Mass>> =
         plan.supplies.iter().map(|supply| book.figure(&format!("{}.usable", supply.place.path))).collect();
     usable[scarcest] = &usable[scarcest] + braid;
-    let demand: Vec<f64> = (0..plan.supplies.len()).map(|supply| demand(plan, supply)).collect();
-    let fibre = fibre_of(book, plan, &usable, &demand);
+    let fibre = fibre_of(book, plan, &usable, &deal.demand);
     let entered = |what: &str| format!("garment.{}.{what}-with-one-more", garment.name);
     let fibre = book.enter(entered("fibre"), "fibre with one more", fibre);
     let spun = book.figure::<LinearDensity>("yarn.tex");
@@ -135,7 +135,8 @@ fn yarn(book: &mut Book, aim: &Aim, garment: &Garment) -> Figure<Length> {
 /// Yarn beside the garment itself: joins, mending, edges where the area does not tell them, and swatches where neither a sample nor
 /// fibre for sampling provides for them.
 fn allowances(book: &mut Book, plan: &Plan, garment: &Garment, yarn: &Figure<Length>, deal: &Deal) -> Figure<Length> {
-    let joins = number(book, "joins", "joins", deal.sets().count().max(1), "one for each skein");
+    let skeins: usize = deal.sets().map(|(_, set)| set.skeins.clone().count()).sum();
+    let joins = number(book, "joins", "joins", skeins.max(1), "one for each skein");
     let mut parts = vec![book.assume::<Length>(&assumed::JOIN) * joins, book.figure("yarn.mending")];
     // A pattern states the yarn with its edges; an area knows nothing of them.
     if !matches!(garment.need, Need::Length(_)) {
@@ -175,7 +176,7 @@ pub fn headlines(plan: &Plan) -> Vec<String> {
 }
 
 /// Enters what is counted over the draws: chances, lengths and weights for the wished certainty, braids to buy.
-pub fn counts(book: &mut Book, plan: &Plan, columns: &Columns) {
+pub fn counts(book: &mut Book, plan: &Plan, deal: &Deal, columns: &Columns) {
     for garment in &plan.garments {
         let name = |what: &str| format!("garment.{}.{what}", garment.name);
         for (chance, of, words) in [
@@ -216,13 +217,13 @@ pub fn counts(book: &mut Book, plan: &Plan, columns: &Columns) {
             "likely need, greater by as much as the wished certainty asks of the fibre",
             &[name("total"), name("fibre-to-have")],
         );
-        to_buy(book, plan, &format!("garment.{}", garment.name), &format!("the {}", garment.name), fibre);
+        to_buy(book, plan, &format!("garment.{}", garment.name), &format!("the {}", garment.name), deal, fibre);
     }
-    counts_together(book, plan, columns);
+    counts_together(book, plan, deal, columns);
 }
 
 /// Counts over the draws of all garments together.
-fn counts_together(book: &mut Book, plan: &Plan, columns: &Columns) {
+fn counts_together(book: &mut Book, plan: &Plan, deal: &Deal, columns: &Columns) {
     if plan.garments.len() > 1 {
         let of = "garments.left-over".to_owned();
         let chance = share_below_zero(columns.of(&of));
@@ -246,7 +247,7 @@ fn counts_together(book: &mut Book, plan: &Plan, columns: &Columns) {
             SURE,
             &["garments.fibre".to_owned()],
         );
-        to_buy(book, plan, "garments", "all garments", fibre);
+        to_buy(book, plan, "garments", "all garments", deal, fibre);
     }
 }
 
@@ -254,10 +255,10 @@ const SURE: &str = "as many draws as the wished certainty asks lie below";
 
 /// Whole braids to buy of each supply: what is wanted of it, less what there is, rounded up once and last.
 /// `stage` and `noun` are of one garment or of all.
-fn to_buy(book: &mut Book, plan: &Plan, stage: &str, noun: &str, fibre: f64) {
+fn to_buy(book: &mut Book, plan: &Plan, stage: &str, noun: &str, deal: &Deal, fibre: f64) {
     for (i, supply) in plan.supplies.iter().enumerate() {
         let usable = format!("{}.usable", supply.place.path);
-        let lacking = fibre * demand(plan, i) - book.figure::<Mass>(&usable).value();
+        let lacking = fibre * deal.demand[i] - book.figure::<Mass>(&usable).value();
         counted(
             book,
             format!("{stage}.to-buy.{}", supply.name),

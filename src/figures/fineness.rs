@@ -6,23 +6,24 @@ use super::{assumed, fibre};
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Fibre, FibreKind, Origin, Plan, Reading};
 use crate::units::format::{decimals, significant, with_unit};
-use crate::units::{Count, Density, Kind, Length, LinearDensity, Share, System, unit};
+use crate::units::{Density, Kind, Length, LinearDensity, Share, System, unit};
 
 /// How many fibres lie in the singles, and how even that lets them and the plied yarn be; where the fineness is known.
-/// `averaging` are the plies of the yarn that were spun apart.
+/// `finest` are the finest singles at rest of each fibre; none for a fibre that is not spun.
 pub(super) fn fibres(
     book: &mut Book,
     plan: &Plan,
-    at_rest: &Figure<LinearDensity>,
-    averaging: &Figure<Count>,
+    finest: &[Option<Figure<LinearDensity>>],
     faults: &mut Vec<Diagnostic>,
 ) {
-    for (i, fibre) in plan.fibres.iter().enumerate() {
+    let averaging =
+        number(book, "bobbins", "bobbins in a set", plan.bobbins_in_a_set(), "one for each single of the construction");
+    for (i, (fibre, at_rest)) in plan.fibres.iter().zip(finest).enumerate() {
         let name = |what: &str| format!("fibre.{}.{what}", fibre.name);
         let dry = book.assume::<Share>(&assumed::REGAIN_DRY);
         let damp = book.assume::<Share>(&assumed::REGAIN_DAMP);
         book.enter(name("damp"), format!("{} in damp air over dry", fibre.name), fibre::regain_factor(&damp, &dry));
-        let Some(fineness) = &fibre.fineness else { continue };
+        let (Some(fineness), Some(at_rest)) = (&fibre.fineness, at_rest) else { continue };
         let diameter = book.reading(fineness, "fibre diameter");
         let density = density(book, fibre);
         let variation = book.enter(
@@ -43,7 +44,7 @@ pub(super) fn fibres(
         book.enter(
             name("plied-irregularity"),
             format!("least irregularity of the plied yarn in {}", fibre.name),
-            fibre::plied_irregularity(&irregularity, averaging),
+            fibre::plied_irregularity(&irregularity, &averaging),
         );
         if across.value() < FEW_FIBRES {
             let few = across.value() < TOO_FEW_FIBRES;
@@ -84,8 +85,8 @@ fn kind_density(book: &mut Book, kind: &FibreKind) -> Figure<Density> {
 
 /// A short draw that lets in more at each treadle than a fibre is long; called once the settings are entered.
 pub(super) fn staples(book: &mut Book, plan: &Plan, faults: &mut Vec<Diagnostic>) {
-    let Some(let_in) = book.find::<Length>("wheel.length") else { return };
-    for fibre in &plan.fibres {
+    for (i, fibre) in plan.fibres.iter().enumerate() {
+        let Some(let_in) = longest_let_in(book, plan, i) else { continue };
         let Some(staple) = &fibre.staple else { continue };
         let length = book.reading(staple, &format!("staple of {}", fibre.name));
         let reach = book.enter(
@@ -97,6 +98,18 @@ pub(super) fn staples(book: &mut Book, plan: &Plan, faults: &mut Vec<Diagnostic>
             faults.push(longer_than_staple(plan, fibre, staple, let_in.value()));
         }
     }
+}
+
+/// The most that is let in at each treadle of any singles of a fibre; none where treadles are counted for a draft instead.
+fn longest_let_in(book: &Book, plan: &Plan, fibre: usize) -> Option<Figure<Length>> {
+    let plies = plan.ply_plans.iter().flat_map(|plan| &plan.plies);
+    plies
+        .filter(|ply| plan.supplies[ply.supply].fibre == fibre)
+        .filter_map(|ply| {
+            book.find::<Length>(&format!("{}.length", plan.singles[ply.singles].at_wheel()))
+                .or_else(|| book.find("wheel.length"))
+        })
+        .max_by(|a, b| a.value().total_cmp(&b.value()))
 }
 
 fn longer_than_staple(plan: &Plan, fibre: &Fibre, staple: &Reading<Length>, let_in: f64) -> Diagnostic {
@@ -129,10 +142,11 @@ const TOO_FEW_FIBRES: f64 = 20.0;
 
 fn too_fine(plan: &Plan, fibre: usize, across: f64, finest: f64, at_rest: f64, refused: bool) -> Diagnostic {
     let yarn = &plan.yarn;
-    let place = match (&yarn.grist, &yarn.wraps) {
-        (Some(grist), _) => grist.place.clone(),
-        (None, Some(wraps)) => wraps.place.clone(),
-        (None, None) => plan.chosen().map_or_else(|| Place::plan("yarn"), |sample| sample.place.clone()),
+    let place = match (&yarn.grist, &yarn.wraps, &yarn.matched) {
+        (Some(grist), ..) => grist.place.clone(),
+        (None, Some(wraps), _) => wraps.place.clone(),
+        (None, None, Some(matched)) => matched.place.clone(),
+        (None, None, None) => plan.chosen().map_or_else(|| Place::plan("yarn"), |sample| sample.place.clone()),
     };
     let name = &plan.fibres[fibre].name;
     let limit = if refused { TOO_FEW_FIBRES } else { FEW_FIBRES };

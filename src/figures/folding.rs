@@ -3,6 +3,7 @@
 //! Four lengths are kept apart: wound (under the pull of wheel or niddy-noddy), at rest, plied, and washed.
 //! Contraction by twist enters nowhere: a weighed length of singles already holds it.
 
+use super::expression::dimension::one;
 use super::expression::{Figure, Formula, rest, sum, with};
 use crate::units::{Count, Length, LinearDensity, Mass, Share, Standing};
 
@@ -18,20 +19,87 @@ pub fn kept(washed_loop: &Figure<Length>, wound_loop: &Figure<Length>) -> Figure
     (washed_loop / wound_loop).by(&Formula { source: "ratio of two readings", standing: Standing::Standard })
 }
 
-/// Linear density of one of `plies` equal singles as wound, from that of the washed yarn.
+/// Linear density of the fresh yarn as wound, from that of the washed yarn.
 ///
-/// What the wash takes off in weight is given back; what plying and washing take off in length is given back.
-pub fn wound_singles(
+/// What the wash takes off in weight is given back; what it takes off in length is given back.
+pub fn fresh(
     washed: &Figure<LinearDensity>,
-    plies: &Figure<Count>,
-    plying_shortens: &Figure<Share>,
     keep: &Figure<Share>,
     wash_lightens: &Figure<Share>,
 ) -> Figure<LinearDensity> {
-    (washed * rest(plying_shortens) * keep / (rest(wash_lightens) * plies)).by(&Formula {
-        source: "masses per length add: W. Davis, Hosiery Manufacture, 1920, ch. VI",
-        standing: Standing::Published,
-    })
+    (washed * keep / rest(wash_lightens)).by(&WASHED)
+}
+
+/// Linear density of the washed yarn, from that of the fresh one: the line above the other way round.
+pub fn washed(
+    fresh: &Figure<LinearDensity>,
+    keep: &Figure<Share>,
+    wash_lightens: &Figure<Share>,
+) -> Figure<LinearDensity> {
+    (fresh * rest(wash_lightens) / keep).by(&WASHED)
+}
+
+static WASHED: Formula =
+    Formula { source: "mass per length: what the wash takes of each", standing: Standing::Standard };
+
+/// Linear density of one of `plies` equal plies as wound, from that of the fresh plied yarn: plied × (1 − shortening) ÷ plies.
+pub fn equal_ply(
+    plied: &Figure<LinearDensity>,
+    plies: &Figure<Count>,
+    plying_shortens: &Figure<Share>,
+) -> Figure<LinearDensity> {
+    (plied * rest(plying_shortens) / plies).by(&FOLDED)
+}
+
+/// Linear density that is left for each of some plies beside others of their own grist, as wound:
+/// (plied − Σ own ÷ (1 − own shortening)) ÷ Σ 1 ÷ (1 − shortening), the last sum over the plies that share what is left.
+///
+/// # Source
+/// W. Davis, *Hosiery Manufacture*, 1920, p. 52 (in counts: the missing partner B = AR ÷ (A − R)).
+pub fn ply_left(
+    plied: &Figure<LinearDensity>,
+    own: &[(Figure<LinearDensity>, Figure<Share>)],
+    sharing: &[Figure<Share>],
+) -> Figure<LinearDensity> {
+    let taken: Vec<Figure<LinearDensity>> = own.iter().map(|(density, shortens)| density / rest(shortens)).collect();
+    let lengths: Vec<Figure<Share>> = sharing.iter().map(|shortens| one::<Share>() / rest(shortens)).collect();
+    ((plied - sum(&taken)) / sum(&lengths)).by(&FOLDED)
+}
+
+/// Linear density of plies of their own grist and shortening, plied: Σ density ÷ (1 − shortening).
+///
+/// # Source
+/// W. Davis, *Hosiery Manufacture*, 1920, pp. 46-56 (in counts, before plying shortens: 1 ÷ R = Σ 1 ÷ N).
+pub fn unlike_plied(plies: &[(Figure<LinearDensity>, Figure<Share>)]) -> Figure<LinearDensity> {
+    let taken: Vec<Figure<LinearDensity>> = plies.iter().map(|(density, shortens)| density / rest(shortens)).collect();
+    sum(&taken).by(&FOLDED)
+}
+
+/// What one ply is of the weight of the yarn: density ÷ (1 − shortening) ÷ that of the plied yarn.
+///
+/// # Source
+/// W. Davis, *Hosiery Manufacture*, 1920, pp. 48-55: weights are inverse to counts.
+pub fn ply_share(
+    ply: &Figure<LinearDensity>,
+    shortens: &Figure<Share>,
+    plied: &Figure<LinearDensity>,
+) -> Figure<Share> {
+    (ply / rest(shortens) / plied).by(&FOLDED)
+}
+
+/// What one bobbin is of the weight of the yarn where all are alike: one over their number.
+pub fn equal_share(bobbins: &Figure<Count>) -> Figure<Share> {
+    (one::<Count>() / bobbins).by(&Formula { source: "equal parts", standing: Standing::Standard })
+}
+
+static FOLDED: Formula = Formula {
+    source: "masses per length add: W. Davis, Hosiery Manufacture, 1920, ch. VI",
+    standing: Standing::Published,
+};
+
+/// Linear density as wound, from that at rest: what lies under tension is longer by the stretch.
+pub fn wound(at_rest: &Figure<LinearDensity>, winding_stretch: &Figure<Share>) -> Figure<LinearDensity> {
+    (at_rest / with(winding_stretch)).by(&Formula { source: "mass stays, length goes", standing: Standing::Standard })
 }
 
 /// Linear density at rest: the length under tension was longer by the stretch.
@@ -39,18 +107,19 @@ pub fn at_rest(wound: &Figure<LinearDensity>, winding_stretch: &Figure<Share>) -
     (wound * with(winding_stretch)).by(&Formula { source: "mass stays, length goes", standing: Standing::Standard })
 }
 
-/// Linear density of singles plied together: their sum, over what is left of the length.
-///
-/// # Source
-/// W. Davis, *Hosiery Manufacture*, 1920, pp. 46-56 (in counts, before plying shortens: 1 ÷ R = Σ 1 ÷ N).
-pub fn plied(singles: &[Figure<LinearDensity>], plying_shortens: &Figure<Share>) -> Figure<LinearDensity> {
-    (sum(singles) / rest(plying_shortens))
-        .by(&Formula { source: "W. Davis, Hosiery Manufacture, 1920, ch. VI", standing: Standing::Published })
+/// Weight washed per length as wound: what the wash took off in length is given back, what it took off in weight is not.
+pub fn as_wound(washed: &Figure<LinearDensity>, keep: &Figure<Share>) -> Figure<LinearDensity> {
+    (washed * keep).by(&Formula { source: "mass stays, length goes", standing: Standing::Standard })
 }
 
 /// Weight of a measured length.
 pub fn check_weight(density: &Figure<LinearDensity>, length: &Figure<Length>) -> Figure<Mass> {
     (density * length).by(&Formula { source: "definition of linear density, ISO 2060", standing: Standing::Standard })
+}
+
+/// Length of yarn that weighs so much.
+pub fn length_of(weight: &Figure<Mass>, density: &Figure<LinearDensity>) -> Figure<Length> {
+    (weight / density).by(&Formula { source: "definition of linear density, ISO 2060", standing: Standing::Standard })
 }
 
 /// Linear density of a skein from its length and weight.

@@ -92,42 +92,65 @@ fn gate<Q: Quantity>(book: &mut Book, name: &str, noun: &str, target: &Figure<Q>
     book.enter(format!("{name}.high"), format!("most {noun}"), (target + room).by(&GATE));
 }
 
-/// Wraps in the window that one counts them in.
-pub(super) fn wraps_gate(book: &mut Book, plan: &Plan, stage: &str, wraps: &Figure<Wraps>) {
+/// Wraps in the window that one counts them in, entered below `stage`.
+pub(super) fn wraps_gate(book: &mut Book, plan: &Plan, stage: &str, noun: &str, wraps: &Figure<Wraps>) {
     let window: Figure<Length> =
         book.assume(if plan.units == System::Inch { &assumed::WINDOW_INCH } else { &assumed::WINDOW_METRIC });
     let counted = book.enter(
         format!("{stage}.wraps-counted"),
-        format!("{stage} wraps counted"),
+        format!("{noun} wraps counted"),
         thickness::wraps_in(wraps, &window),
     );
     let one = book.assume::<Count>(&assumed::ONE_WRAP);
-    gate(book, &format!("{stage}.wraps-counted"), &format!("{stage} wraps counted"), &counted, &one);
+    gate(book, &format!("{stage}.wraps-counted"), &format!("{noun} wraps counted"), &counted, &one);
 }
 
 /// Limits of the washed sample: wraps and grist.
 pub(super) fn washed_gates(book: &mut Book, plan: &Plan, aim: &Aim) {
     let wraps = book.figure("washed.wraps");
-    wraps_gate(book, plan, "washed", &wraps);
+    wraps_gate(book, plan, "washed", "washed", &wraps);
     let tolerance = book.assume::<Share>(&assumed::GATE_WEIGHT);
     let grist = thickness::yield_of(&aim.washed).named("washed.grist", "washed grist");
     book.enter("washed.grist.low", "least washed grist", (&grist * rest(&tolerance)).by(&GATE));
     book.enter("washed.grist.high", "most washed grist", (&grist * with(&tolerance)).by(&GATE));
 }
 
-/// Twists to count: the ply-back of fresh singles, the fresh plied yarn, the washed sample.
-pub(super) fn twist_gates(book: &mut Book, plan: &Plan, aim: &Aim) {
-    let counted: Figure<Length> =
-        book.assume(if plan.units == System::Inch { &assumed::COUNTED_INCH } else { &assumed::COUNTED_METRIC });
+/// Twists of the ply-back of fresh singles.
+pub(super) fn ply_back_gate(book: &mut Book, plan: &Plan, stage: &str, of: &str, fresh: &Figure<Twist>) {
+    let counted = counted_over(book, plan);
     let shown = sample::ply_back_share(book);
-    let fresh = book.figure::<Twist>("singles.fresh-twist");
-    let ply_back = book.enter("singles.ply-back", "twists in the ply-back", twist::ply_back(&fresh, &shown, &counted));
-    twist_gate(book, "singles.ply-back", "twists in the ply-back", &ply_back);
-    let plied = book.enter("plied.fresh-twist", "ply twist fresh", twist::fresh(&aim.plied_at_wheel, &aim.stretch));
-    let turns = book.enter("plied.twists", "twists in the plied yarn", twist::turns_in(&plied, &counted));
-    twist_gate(book, "plied.twists", "twists in the plied yarn", &turns);
-    let washed = book.enter("washed.twists", "twists in the washed yarn", twist::turns_in(&aim.ply_twist, &counted));
+    let noun =
+        if of == "singles" { "twists in the ply-back".to_owned() } else { format!("twists in the ply-back of {of}") };
+    let name = format!("{stage}.ply-back");
+    let ply_back = book.enter(name.clone(), noun.clone(), twist::ply_back(fresh, &shown, &counted));
+    twist_gate(book, &name, &noun, &ply_back);
+}
+
+/// Twists of a plying as it is counted fresh, entered below `stage`; gives the twist at rest.
+pub(super) fn fresh_gate(
+    book: &mut Book,
+    plan: &Plan,
+    (stage, noun): (&str, &str),
+    (twist, of): (&Figure<Twist>, &str),
+    stretch: &Figure<Share>,
+) {
+    let counted = counted_over(book, plan);
+    let fresh = book.enter(format!("{stage}.fresh-twist"), format!("{noun} twist fresh"), twist::fresh(twist, stretch));
+    let noun = format!("twists in {of}");
+    let turns = book.enter(format!("{stage}.twists"), noun.clone(), twist::turns_in(&fresh, &counted));
+    twist_gate(book, &format!("{stage}.twists"), &noun, &turns);
+}
+
+/// Last twists of the washed sample.
+pub(super) fn washed_twist_gate(book: &mut Book, plan: &Plan, last: &Figure<Twist>) {
+    let counted = counted_over(book, plan);
+    let washed = book.enter("washed.twists", "twists in the washed yarn", twist::turns_in(last, &counted));
     twist_gate(book, "washed.twists", "twists in the washed yarn", &washed);
+}
+
+/// The length over which twists are counted.
+fn counted_over(book: &mut Book, plan: &Plan) -> Figure<Length> {
+    book.assume(if plan.units == System::Inch { &assumed::COUNTED_INCH } else { &assumed::COUNTED_METRIC })
 }
 
 fn twist_gate(book: &mut Book, name: &str, noun: &str, target: &Figure<Count>) {

@@ -12,6 +12,8 @@ use super::deal::Deal;
 use super::expression::draws;
 use super::expression::tape::Tape;
 use super::expression::{self, Entry, Figure, Node, Op};
+use super::matching::Fate;
+use super::verdict::SampleVerdict;
 use crate::diagnostics::{File, Place};
 use crate::plan::{Origin, Reading, Shape};
 use crate::units::{Count, Kind, Quantity, Standing};
@@ -192,6 +194,34 @@ impl Book {
         self.find(name).unwrap_or_else(|| panic!("invariant: {name} is entered before it is used"))
     }
 
+    /// Takes over a figure of another book, with all that it stands on. What this book holds by the same name and the same
+    /// expression is left; anything else is entered under its name behind `prefix`. `None` where the other has no such figure.
+    pub fn adopt<Q: Quantity>(&mut self, prefix: &str, other: &Book, name: &str) -> Option<Figure<Q>> {
+        let node = other.lines.get(name).filter(|node| node.kind() == Q::KIND)?;
+        Some(Figure::from_node(self.adopted(prefix, other, node)))
+    }
+
+    fn adopted(&mut self, prefix: &str, other: &Book, node: &Arc<Node>) -> Arc<Node> {
+        if let Op::Entry(entry) = node.op()
+            && let Some(source) = other.sources.get(&entry.place)
+        {
+            self.sources.entry(entry.place.clone()).or_insert_with(|| source.clone());
+        }
+        let named = node.name().map(|name| (name.to_owned(), format!("{prefix}.{name}")));
+        if let Some((name, prefixed)) = &named {
+            let is_same = |own: &&Arc<Node>| own.structure() == node.structure();
+            if let Some(own) = self.lines.get(name).filter(is_same).or_else(|| self.lines.get(prefixed)) {
+                return Arc::clone(own);
+            }
+        }
+        let below = node.below().iter().map(|below| self.adopted(prefix, other, below)).collect();
+        let adopted = node.standing_on(below, named.as_ref().map(|(_, name)| (name.as_str(), prefix)));
+        if let Some((_, name)) = named {
+            self.lines.insert(name, Arc::clone(&adopted));
+        }
+        adopted
+    }
+
     /// Enters a figure that no expression gives: a share of draws, a quantile, a whole number of braids.
     pub fn count(&mut self, line: Line) {
         self.counted.push(line);
@@ -225,7 +255,7 @@ impl Book {
         for line in self.counted {
             lines.insert(line.name.clone(), line);
         }
-        Ledger { lines, sources: self.sources, deal }
+        Ledger { lines, sources: self.sources, deal, fate: None, verdicts: Vec::new() }
     }
 
     /// The draws of what has been entered so far. `keep` names the figures whose whole columns are wanted.
@@ -303,6 +333,10 @@ pub struct Ledger {
     sources: IndexMap<String, Source>,
     /// What goes on which bobbin.
     pub deal: Deal,
+    /// How the yarn in hand fares, where one is to be matched.
+    pub fate: Option<Fate>,
+    /// What is said of each sample.
+    pub verdicts: Vec<SampleVerdict>,
 }
 
 /// One figure of the ledger.

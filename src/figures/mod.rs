@@ -13,6 +13,7 @@ use crate::plan::Plan;
 pub mod aim;
 pub mod assumed;
 pub mod deal;
+pub mod diagnosis;
 pub mod enough;
 pub mod expression;
 pub mod fibre;
@@ -20,7 +21,9 @@ mod fineness;
 pub mod folding;
 pub mod garment;
 mod gates;
+pub mod kinds;
 pub mod ledger;
+pub mod matching;
 mod outcome;
 pub mod sample;
 pub mod sampling;
@@ -30,6 +33,7 @@ pub mod spin;
 pub mod statistics;
 pub mod thickness;
 pub mod twist;
+pub mod verdict;
 pub mod wheel;
 
 pub use ledger::{Ledger, Line};
@@ -52,13 +56,15 @@ pub fn figures(plan: &Plan) -> Outcome {
     let mut book = ledger::Book::default();
     let aim = aim::aim(&mut book, plan);
     faults.extend(outcome::sample_against_itself(plan, &book));
-    let settings = spin::spin(&mut book, plan, &aim, &mut faults);
-    let dealt = deal::deal(&mut book, plan, &aim, &mut faults);
+    let (spun, settings) = spin::spin(&mut book, plan, &aim, &mut faults);
+    let dealt = deal::deal(&mut book, plan, &aim, &spun, &mut faults);
     if faults.iter().any(is_error) {
         return Outcome { ledger: None, settings: None, faults };
     }
     sampling::sampling(&mut book, &aim);
     enough::needs(&mut book, plan, &aim, &dealt);
+    let fate = matching::effects(&mut book, plan);
+    let verdicts = verdict::verdicts(&mut book, plan);
     faults.extend(outcome::not_finite(&book));
     if faults.iter().any(is_error) {
         return Outcome { ledger: None, settings: None, faults };
@@ -69,10 +75,12 @@ pub fn figures(plan: &Plan) -> Outcome {
         faults.push(fault);
         return Outcome { ledger: None, settings: None, faults };
     }
-    enough::counts(&mut book, plan, &columns);
+    enough::counts(&mut book, plan, &dealt, &columns);
     statistics::several(&mut book, plan);
     sampling::skeins(&mut book, plan);
-    let ledger = book.close(dealt, &columns);
+    let mut ledger = book.close(dealt, &columns);
+    ledger.fate = fate;
+    ledger.verdicts = verdicts;
     faults.extend(outcome::beliefs(plan, &ledger));
     let ledger = if faults.iter().any(is_error) { None } else { Some(Arc::new(ledger)) };
     Outcome { ledger, settings: Some(settings), faults }

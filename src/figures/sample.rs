@@ -23,8 +23,10 @@ pub struct Measured {
     pub singles_wraps: Option<Figure<Wraps>>,
     /// Twist of the singles fresh off the wheel, from their ply-back.
     pub fresh_twist: Option<Figure<Twist>>,
-    /// Twist of the washed yarn.
+    /// Twist of the washed yarn; of a cabled yarn what is left in its strands.
     pub ply_twist: Option<Figure<Twist>>,
+    /// Twist of a washed cabled yarn.
+    pub cable_twist: Option<Figure<Twist>>,
     /// Angle of the plies.
     pub angle: Option<Figure<Angle>>,
 }
@@ -48,6 +50,7 @@ fn one(book: &mut Book, sample: &Sample, usual_keep: &Figure<Share>) -> Measured
     let wraps = mean(book, sample, &sample.wraps, "wraps", "washed wraps");
     let singles_wraps = mean(book, sample, &sample.singles_wraps, "singles-wraps", "wraps of singles");
     let ply_twist = mean(book, sample, &sample.ply_twist, "ply-twist", "ply twist");
+    let cable_twist = mean(book, sample, &sample.cable_twist, "cable-twist", "cable twist");
     let angle = mean(book, sample, &sample.angle, "angle", "angle of the plies");
     let fresh_twist = fresh_twist(book, sample);
     if let (Some(wraps), Some(density)) = (&wraps, &density) {
@@ -57,7 +60,7 @@ fn one(book: &mut Book, sample: &Sample, usual_keep: &Figure<Share>) -> Measured
     if let (Some(wraps), Some(singles)) = (&wraps, &singles_wraps) {
         enter(book, sample, "thicker", "plied width over singles width", thickness::thickening(singles, wraps));
     }
-    Measured { keep, density, wraps, singles_wraps, fresh_twist, ply_twist, angle }
+    Measured { keep, density, wraps, singles_wraps, fresh_twist, ply_twist, cable_twist, angle }
 }
 
 fn kept(book: &mut Book, sample: &Sample) -> Option<Figure<Share>> {

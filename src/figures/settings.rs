@@ -47,7 +47,9 @@ pub(super) fn settings(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec
         }
     }
     let plying_whorl = plan.plying.whorl;
-    plying(book, plan, aim, plying_whorl);
+    if let Some(twist) = &aim.plied_at_wheel {
+        plying(book, plan, twist, plying_whorl);
+    }
     Settings { whorl, plying_whorl }
 }
 
@@ -81,12 +83,12 @@ fn ratio(book: &mut Book, plan: &Plan, whorl: usize) -> Figure<Ratio> {
 }
 
 /// Arm lengths of plied yarn: whole treadles for each, and the length that makes them exact.
-fn plying(book: &mut Book, plan: &Plan, aim: &Aim, whorl: usize) {
+fn plying(book: &mut Book, plan: &Plan, twist: &Figure<Twist>, whorl: usize) {
     let ratio = ratio(book, plan, whorl);
     let arm = book.reading(&plan.plying.arm, "arm wished");
-    let treadles = whole_treadles(book, "plying", &aim.plied_at_wheel, &arm, &ratio);
-    exact_length(book, plan, "plying", "arm", &ratio, &treadles, &aim.plied_at_wheel);
-    book.enter("plying.length", "plied yarn for each treadle", wheel::length_per_treadle(&ratio, &aim.plied_at_wheel));
+    let treadles = whole_treadles(book, "plying", twist, &arm, &ratio);
+    exact_length(book, plan, "plying", "arm", &ratio, &treadles, twist);
+    book.enter("plying.length", "plied yarn for each treadle", wheel::length_per_treadle(&ratio, twist));
 }
 
 /// Treadles for a length, and the whole number nearest to it.

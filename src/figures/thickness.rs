@@ -4,7 +4,7 @@
 //! a soft yarn. The packed diameter of the mill handbooks is that of a firm cylinder, about half as much.
 
 use super::expression::dimension::{one, reciprocal, square};
-use super::expression::{Figure, Formula, pi, root};
+use super::expression::{Figure, Formula, pi, root, touching};
 use crate::units::{Count, Density, LinearDensity, Loft, PackedDiameter, Share, Standing, Wraps, Yield};
 
 /// Loft, K = wraps ÷ √(length per weight).
@@ -65,6 +65,11 @@ pub fn packed_diameter(handbook: &Figure<Loft>, yarn: &Figure<Yield>) -> Figure<
     })
 }
 
+/// Wraps of the singles of a yarn of singles, which are its own.
+pub fn unplied(yarn: &Figure<Wraps>) -> Figure<Wraps> {
+    yarn.clone().by(&Formula { source: "a yarn of singles is as thick as its singles", standing: Standing::Standard })
+}
+
 /// Wraps of the singles of a plied yarn: its wraps times how many times it is thicker than one of its singles.
 pub fn singles_wraps(plied: &Figure<Wraps>, thicker: &Figure<Share>) -> Figure<Wraps> {
     (plied * thicker).by(&Formula {
@@ -92,6 +97,24 @@ pub fn mean_width(round_the_edge: &Figure<Count>) -> Figure<Share> {
     (one() + round_the_edge / pi::<Share>())
         .seen_as()
         .by(&Formula { source: "Cauchy's formula for the mean width of a convex figure", standing: Standing::Standard })
+}
+
+/// Wraps of one kind of singles among unlike plies: wraps of a middling single × hull of the plies ÷ hull of equal ones, where the
+/// plies are as thick as the roots of their weights per length: w × touching(√density of all) ÷ (√own density × equal hull).
+///
+/// With equal plies it is `middling` itself. `beside` are the linear densities of all plies that lie together, two to six,
+/// `equal_hull` the mean width of as many equal ones in diameters of one.
+pub fn wraps_of_kind(
+    middling: &Figure<Wraps>,
+    own: &Figure<LinearDensity>,
+    beside: &[Figure<LinearDensity>],
+    equal_hull: &Figure<Share>,
+) -> Figure<Wraps> {
+    let roots: Vec<_> = beside.iter().map(root).collect();
+    (middling * (touching(&roots) / root(own)) / equal_hull).by(&Formula {
+        source: "our choice: plies of one loft; Cauchy's formula for the hull of touching circles",
+        standing: Standing::OurChoice,
+    })
 }
 
 /// Wraps counted over a length.

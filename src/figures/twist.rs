@@ -1,12 +1,16 @@
 //! Twist: how much, at which angle, and what of it stands in singles, plied and washed yarn.
 
 use super::expression::dimension::{one, square};
-use super::expression::{Figure, Formula, atan, pi, root, sin, tan};
+use super::expression::{Figure, Formula, atan, cos, pi, rest, root, sin, tan};
 use crate::units::{Angle, Count, Length, LinearDensity, Share, Standing, Twist, TwistFactor, Wraps};
 
 static HELIX: Formula = Formula {
     source: "slope of a helix: tan(angle) = 2π × radius × twist, the plies lying in a ring",
     standing: Standing::Standard,
+};
+static CABLE: Formula = Formula {
+    source: "turns add along a strand: those of the cable against those of its plies; the rules of balance once more",
+    standing: Standing::OurChoice,
 };
 static BALANCE: Formula = Formula {
     source: "published craft article for two plies (two thirds); derived for more",
@@ -29,6 +33,69 @@ pub fn ply_angle(twist: &Figure<Twist>, singles: &Figure<Wraps>, plies: &Figure<
 /// Angle of the fibres at the surface of a single: arctan(π × twist ÷ wraps).
 pub fn singles_angle(twist: &Figure<Twist>, singles: &Figure<Wraps>) -> Figure<Angle> {
     atan(&(pi::<Share>() * twist / singles)).by(&HELIX)
+}
+
+/// Twist of a yarn of singles whose fibres lean at an angle: tan(angle) × wraps ÷ π.
+pub fn twist_of_singles(angle: &Figure<Angle>, singles: &Figure<Wraps>) -> Figure<Twist> {
+    (tan(angle) * singles / pi::<Share>()).by(&HELIX)
+}
+
+/// Twist to ply a strand with that will be cabled: its balanced twist, and the extra that cabling takes out again.
+pub fn strand(balanced: &Figure<Twist>, extra: &Figure<Twist>) -> Figure<Twist> {
+    (balanced + extra).by(&CABLE)
+}
+
+/// Ply twist that is left in a strand once it is cabled: each turn of the cable takes one out.
+pub fn left_in_strand(strand: &Figure<Twist>, cable: &Figure<Twist>) -> Figure<Twist> {
+    (strand - cable).by(&CABLE)
+}
+
+/// Twist left in a single once it is plied: singles twist − ply twist × cos²(angle of the plies).
+///
+/// Both per their own length; a helix at an angle keeps cos² of a turn as twist of its strand and bends with the rest.
+///
+/// # Source
+/// *J. Textile Machinery Society of Japan*, English edition 14 (1968), p. 115, abstract: 1 − (U ÷ u) cos²β.
+pub fn left_in_single(singles: &Figure<Twist>, ply: &Figure<Twist>, angle: &Figure<Angle>) -> Figure<Twist> {
+    (singles - ply * square(&cos(angle))).by(&Formula {
+        source: "J. Textile Machinery Society of Japan, Engl. ed. 14 (1968), p. 115, abstract",
+        standing: Standing::Published,
+    })
+}
+
+/// Length that a round strand would lose by lying at an angle: 1 − cos(angle). For reading only: singles untwist and lengthen
+/// as they are plied, so that a balanced yarn loses far less.
+pub fn aslant(angle: &Figure<Angle>) -> Figure<Share> {
+    rest(&cos(angle)).by(&HELIX)
+}
+
+/// Ply twist over the most that round plies can take: twist × (1 − plying shortens) ÷ wraps ÷ most, where `most` is in turns
+/// for each strand's width of its length.
+///
+/// Plies are softer than the wire that this is true of, and wraps overstate their width: above one it is a warning.
+///
+/// # Source
+/// J. Bohr and K. Olsen, "The ancient art of laying rope", *EPL* 93 (2011) 60004: every rope has a most twist.
+pub fn of_most(
+    twist: &Figure<Twist>,
+    singles: &Figure<Wraps>,
+    shortens: &Figure<Share>,
+    most: &Figure<Share>,
+) -> Figure<Share> {
+    (twist / singles * rest(shortens) / most).seen_as().by(&Formula {
+        source: "J. Bohr and K. Olsen, The ancient art of laying rope, EPL 93 (2011) 60004",
+        standing: Standing::Published,
+    })
+}
+
+/// Twist of a kind of singles among others: as much for its fineness as a middling single has, twist × √(middling ÷ own).
+pub fn of_kind(
+    middling: &Figure<Twist>,
+    middling_density: &Figure<LinearDensity>,
+    own: &Figure<LinearDensity>,
+) -> Figure<Twist> {
+    (middling * root(&(middling_density / own)))
+        .by(&Formula { source: "our choice: plies of one twist factor", standing: Standing::OurChoice })
 }
 
 /// Ply twist over singles twist for balance: n ÷ (n + 1), since n plying turns take one out of each single's n + 1.

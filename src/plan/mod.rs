@@ -20,8 +20,8 @@ pub use fibre::{Colour, Fibre, FibreKind, Sampling, Supply};
 pub use finish::{Agitation, Finish};
 pub use garment::{Craft, Garment, Gauge, Hand, Need, Stitch, SwatchYarn, UsedAs};
 pub use sample::Sample;
-pub use wheel::{Draw, Plying, Wheel, Whorl};
-pub use yarn::{Direction, End, Part, Ply, PlyPlan, Yarn};
+pub use wheel::{Draw, Fill, Order, Plying, Wheel, Whorl};
+pub use yarn::{Construction, Direction, End, Keep, Match, Part, Ply, PlyPlan, Singles, Yarn};
 
 /// One number of the plan, the log or the table of defaults, with its spread and where it comes from.
 #[derive(Debug, Clone)]
@@ -105,6 +105,8 @@ pub struct Plan {
     pub yarn: Yarn,
     /// How it is washed and dried.
     pub finish: Finish,
+    /// Kinds of singles, in the order in which the ply plans first name them; at least one.
+    pub singles: Vec<Singles>,
     /// Ways of putting singles together; at least one, shares adding up to one.
     pub ply_plans: Vec<PlyPlan>,
     /// What the yarn is for, in order of writing; may be none.
@@ -186,14 +188,37 @@ impl Plan {
         self.samples.iter().find(|sample| sample.chosen)
     }
 
+    /// Whether the plan itself says how thick the yarn is to be, whatever was sampled.
+    pub fn is_wished(&self) -> bool {
+        let has_grist = |ply: &Ply| self.singles[ply.singles].grist.is_some();
+        let is_told_by_plies = self.ply_plans.first().is_some_and(|plan| plan.plies.iter().all(has_grist));
+        let yarn = &self.yarn;
+        yarn.wraps.is_some() || yarn.grist.is_some() || yarn.matched.is_some() || is_told_by_plies
+    }
+
     /// How the singles are drafted: as the chosen sample was, where it says so.
     pub fn draw(&self) -> Draw {
         self.chosen().and_then(|sample| sample.draw).unwrap_or(self.wheel.draw)
     }
 
-    /// Direction of the ply twist.
+    /// Direction of the last twist, which the finished yarn shows.
     pub fn ply_direction(&self) -> Direction {
-        self.yarn.singles_twist.against()
+        match self.yarn.construction {
+            Construction::Cabled(_) => self.yarn.plied_twist.against(),
+            Construction::Singles => self.yarn.singles_twist,
+            Construction::Bobbins | Construction::Chain | Construction::BothEnds => self.yarn.plied_twist,
+        }
+    }
+
+    /// Singles side by side in the finished yarn.
+    pub fn singles_across(&self) -> usize {
+        let plies = self.yarn.plies.value as usize;
+        self.yarn.construction.strands().map_or(plies, |strands| plies * strands.value as usize)
+    }
+
+    /// Bobbins of singles in a set.
+    pub fn bobbins_in_a_set(&self) -> usize {
+        self.yarn.construction.bobbins(self.yarn.plies.value as usize)
     }
 
     /// Fingerprints of plan and log, six hexadecimal digits each; none of the log where it holds nothing.

@@ -33,9 +33,11 @@ pub struct Sample {
     pub weight: Option<Reading<Mass>>,
     /// Wraps of the washed yarn.
     pub wraps: Vec<Reading<Wraps>>,
-    /// Twist of the washed yarn.
+    /// Twist of the washed yarn; of a cabled yarn what is left in its strands.
     pub ply_twist: Vec<Reading<Twist>>,
-    /// Angle of its plies.
+    /// Twist of a washed cabled yarn.
+    pub cable_twist: Vec<Reading<Twist>>,
+    /// Angle of its last twist.
     pub angle: Vec<Reading<Angle>>,
     /// Gauge of its swatch, washed.
     pub gauge: Option<Gauge>,

@@ -1,6 +1,7 @@
 //! What it is spun and plied on.
 
 use super::Reading;
+use crate::diagnostics::Place;
 use crate::units::{Count, Length, Mass, Ratio};
 
 /// The wheel.
@@ -22,6 +23,8 @@ pub struct Wheel {
     pub bobbin_holds: Reading<Mass>,
     /// Bobbins owned.
     pub bobbins_owned: Option<Reading<Count>>,
+    /// Storage bobbins that singles are rewound onto.
+    pub storage_bobbins: Option<Reading<Count>>,
     /// Diameter of the empty bobbin.
     pub bobbin_core: Option<Reading<Length>>,
 }
@@ -75,4 +78,26 @@ pub struct Plying {
     pub bobbin_holds: Reading<Mass>,
     /// Yarn let in at each treadle, where the plan wishes it.
     pub length_per_treadle: Option<Reading<Length>>,
+    /// Whether all singles are spun before any are plied, with its place; as the bobbins allow where nothing is said.
+    pub order: Option<(Order, Place)>,
+    /// What decides how much is spun onto a bobbin.
+    pub fill: Fill,
+}
+
+/// Whether all singles are spun before any are plied.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Order {
+    /// All singles first.
+    AllFirst,
+    /// One set of bobbins after the other.
+    SetBySet,
+}
+
+/// What decides how much is spun onto a bobbin.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Fill {
+    /// So much that a set gives one skein, which fits on the plying bobbin.
+    SkeinForEachSet,
+    /// As much as a bobbin holds; a set may give several skeins.
+    WholeBobbins,
 }

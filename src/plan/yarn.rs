@@ -4,25 +4,35 @@ use std::hash::{Hash, Hasher};
 
 use super::Reading;
 use crate::diagnostics::Place;
-use crate::units::{Angle, Count, LinearDensity, Share, Twist, Wraps};
+use crate::units::{Angle, Count, Length, LinearDensity, Mass, Share, Twist, Wraps};
 
 /// The yarn that is aimed at. At least one of wraps and linear density is given, or a chosen sample measures them.
 #[derive(Debug, Clone, Hash)]
 pub struct Yarn {
-    /// Singles plied together, 1 to 8 (2 to 8 until singles yarns are supported); exact.
+    /// Strands side by side after the first plying, 1 to 8; exact. One for a yarn of singles.
     pub plies: Reading<Count>,
-    /// Twist of the singles.
+    /// How the singles become the yarn.
+    pub construction: Construction,
+    /// Twist of the singles, where a ply says no other.
     pub singles_twist: Direction,
+    /// Twist of the first plying; of a yarn of singles that of the singles.
+    pub plied_twist: Direction,
     /// Wraps of the washed yarn; exact unless it says ±.
     pub wraps: Option<Reading<Wraps>>,
     /// Linear density of the washed yarn, whatever unit the grist is written in.
     pub grist: Option<Reading<LinearDensity>>,
-    /// Twist of the washed yarn.
+    /// Twist of the washed yarn; of a cabled yarn the balanced twist of its strands.
     pub ply_twist: Option<Reading<Twist>>,
-    /// Angle of the plies; given, or the default where neither twist nor angle is.
+    /// Twist of a washed cabled yarn.
+    pub cable_twist: Option<Reading<Twist>>,
+    /// Angle of the last twist; given, or the default where neither twist nor angle is.
     pub angle: Option<Reading<Angle>>,
+    /// Angle of the plies in the strands of a cabled yarn, where no twist is given: a default.
+    pub strand_angle: Option<Reading<Angle>>,
     /// Length lost in plying.
     pub plying_shortens: Reading<Share>,
+    /// Length that strands lose in cabling.
+    pub cabling_shortens: Reading<Share>,
     /// Length lost in the wash.
     pub wash_shortens: Reading<Share>,
     /// Length gained under tension.
@@ -31,6 +41,121 @@ pub struct Yarn {
     pub wash_lightens: Reading<Share>,
     /// Fibre lost, as a share of what stays in the yarn.
     pub waste: Reading<Share>,
+    /// A yarn in hand that is to be matched; it stands in place of wraps, linear density and twist, which are then left out.
+    pub matched: Option<Match>,
+}
+
+/// A yarn in hand, by what can be read off it: its wraps, a ball of it, or both.
+#[derive(Debug, Clone, Hash)]
+pub struct Match {
+    /// What it is called on the sheets.
+    pub name: Option<String>,
+    /// Where it stands.
+    pub place: Place,
+    /// Its plies; those of the yarn where it says none. Exact.
+    pub plies: Reading<Count>,
+    /// Its wraps.
+    pub wraps: Option<Reading<Wraps>>,
+    /// Length and weight of a ball of it.
+    pub ball: Option<(Reading<Length>, Reading<Mass>)>,
+    /// Its ply twist.
+    pub ply_twist: Option<Reading<Twist>>,
+    /// The angle of its plies.
+    pub angle: Option<Reading<Angle>>,
+    /// What is kept where not both wraps and grist can be had.
+    pub keep: Keep,
+}
+
+/// What of a yarn in hand is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Keep {
+    /// Its thickness.
+    Wraps,
+    /// Its length by weight.
+    Grist,
+}
+
+/// How singles become the yarn.
+#[derive(Debug, Clone, Hash)]
+pub enum Construction {
+    /// Each ply from a bobbin of its own.
+    Bobbins,
+    /// One single drawn through itself in a chain of loops, which makes three strands of it.
+    Chain,
+    /// One single from both ends of a ball, which makes two strands of it.
+    BothEnds,
+    /// No plying: the single is the yarn.
+    Singles,
+    /// Each ply from a bobbin of its own, and so many of these strands plied once more; two to four, exact.
+    Cabled(Reading<Count>),
+}
+
+impl Construction {
+    /// Bobbins of singles that go into one length of yarn, where a strand has so many plies.
+    pub fn bobbins(&self, plies: usize) -> usize {
+        match self {
+            Self::Bobbins => plies,
+            Self::Chain | Self::BothEnds | Self::Singles => 1,
+            Self::Cabled(strands) => plies * strands.value as usize,
+        }
+    }
+
+    /// How often one single lies side by side with itself.
+    pub fn passes(&self, plies: usize) -> usize {
+        match self {
+            Self::Chain | Self::BothEnds => plies,
+            Self::Bobbins | Self::Singles | Self::Cabled(_) => 1,
+        }
+    }
+
+    /// Plied strands in a cabled yarn.
+    pub fn strands(&self) -> Option<&Reading<Count>> {
+        match self {
+            Self::Cabled(strands) => Some(strands),
+            Self::Bobbins | Self::Chain | Self::BothEnds | Self::Singles => None,
+        }
+    }
+
+    /// Whether anything is plied at all.
+    pub fn is_plied(&self) -> bool {
+        !matches!(self, Self::Singles)
+    }
+}
+
+/// Singles that are spun alike. Most plans have one kind; plies of a grist or direction of their own make several.
+#[derive(Debug, Clone, Hash)]
+pub struct Singles {
+    /// What they are called where there are several kinds: their fibre, or the lot they are spun from.
+    pub name: Option<String>,
+    /// Their grist at rest, where the plan says it; else they take what the others of their ply plan leave.
+    pub grist: Option<Reading<LinearDensity>>,
+    /// Their twist.
+    pub twist: Direction,
+    /// Length they lose in plying, where it is not that of the yarn.
+    pub shortens: Option<Reading<Share>>,
+    /// Index of the first ply plan that has them, whose other plies say what is left for them.
+    pub ply_plan: usize,
+}
+
+impl Singles {
+    /// What they are called: "singles", "silk singles".
+    pub fn noun(&self) -> String {
+        self.name.as_ref().map_or_else(|| "singles".to_owned(), |name| format!("{name} singles"))
+    }
+
+    /// The name below which their figures stand: `singles`, `singles.silk`.
+    pub fn stage(&self) -> String {
+        self.below("singles")
+    }
+
+    /// The name below which the figures of their spinning stand: `wheel`, `wheel.silk`.
+    pub fn at_wheel(&self) -> String {
+        self.below("wheel")
+    }
+
+    fn below(&self, stage: &str) -> String {
+        self.name.as_ref().map_or_else(|| stage.to_owned(), |name| format!("{stage}.{name}"))
+    }
 }
 
 /// Direction of twist.
@@ -78,7 +203,8 @@ pub struct PlyPlan {
     pub place: Place,
     /// Share of the finished length, all of them adding up to one.
     pub share: f64,
-    /// The plies: as many as [`Yarn::plies`].
+    /// The singles plied together, one to a bobbin of a set: as many as [`Construction::bobbins`] says.
+    /// Those of one strand of a cabled yarn stand together.
     pub plies: Vec<Ply>,
 }
 
@@ -99,6 +225,8 @@ pub struct Ply {
     pub from: End,
     /// What this ply takes of the supply's part in this ply plan; parts of one supply add up to at most one.
     pub part: Option<Part>,
+    /// Which kind of singles it is: an index into [`super::Plan::singles`].
+    pub singles: usize,
 }
 
 /// A vulgar fraction or percentage, as a share with the words it was written in.

@@ -13,14 +13,14 @@ use super::marks::{Colour, Gate, Page, Slant};
 pub struct BobbinChecklist {
     /// What every page needs.
     pub page: Page,
-    /// Direction in which the singles are spun.
+    /// Direction in which most of the singles are spun; the sheet's edge shows it.
     pub singles_twist: Slant,
     /// Colours named by the strips; empty where no braid has any.
     pub colours: Vec<Colour>,
     /// Unit of the weights of strips and bobbins, and of their blanks: "g", "oz".
     pub unit: String,
-    /// The weighing at each quarter.
-    pub weighing: Weighing,
+    /// The weighing at each quarter; `None` where the bobbins carry their own.
+    pub weighing: Option<Weighing>,
     /// The sets; never empty.
     pub sets: Vec<BobbinSet>,
 }
@@ -59,6 +59,10 @@ pub struct Bobbin {
     pub number: String,
     /// Which ply it becomes: "ply 2".
     pub ply: String,
+    /// Its own direction of twist where the singles of the plan differ, beside its number; `None` where they are alike.
+    pub twist: Option<Slant>,
+    /// Its own weighing where the singles of the plan differ; `None` where [`BobbinChecklist::weighing`] holds for all.
+    pub weighing: Option<Weighing>,
     /// Which end goes first where it matters; `None` for fibre without an order of colours.
     pub start: Option<Start>,
     /// What goes on, in the order of spinning; never empty.

@@ -11,6 +11,7 @@ pub mod overview;
 pub mod ply_plan;
 pub mod reorder_note;
 pub mod sample_card;
+pub mod samples;
 pub mod tags;
 pub mod wash_card;
 pub mod wheel_card;
@@ -29,6 +30,8 @@ pub struct Sheets {
     pub overview: overview::Overview,
     /// For sampling.
     pub sample_card: sample_card::SampleCard,
+    /// For comparing samples and choosing one; `None` where the log has none.
+    pub samples: Option<samples::Samples>,
     /// For the bath.
     pub wash_card: wash_card::WashCard,
     /// For sitting down to spin or to ply.

@@ -20,6 +20,8 @@ pub struct Overview {
     pub yarn: Vec<Fact>,
     /// Facts of the garments where there are any, of the wheel where there are none; with their heading.
     pub third: Panel,
+    /// How far a yarn in hand is met; `None` where none is to be matched.
+    pub r#match: Option<MatchPanel>,
     /// The way of the wool from fibre to yarn; two to six stops.
     pub way: Vec<Stop>,
     /// The yarn there will be, and the garments it is wanted for.
@@ -58,6 +60,30 @@ pub struct Fact {
     pub value: String,
     /// The same in the other system, without "=".
     pub other: Option<String>,
+}
+
+/// How far a yarn in hand is met, and what that does.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct MatchPanel {
+    /// Name of the yarn in hand.
+    pub name: String,
+    /// What of it is met and what is given up; at most five.
+    pub rows: Vec<MatchRow>,
+    /// What that does, one line each on gauge, drape, weight, fibre to buy; at most four, may be empty.
+    pub effects: Vec<Fact>,
+}
+
+/// One property of a yarn in hand.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct MatchRow {
+    /// The property, at most nine letters: "wraps".
+    pub label: String,
+    /// Whether it is met.
+    pub is_met: bool,
+    /// What there will be: "5.1 wraps/cm", "8 % heavier"; `None` where the word alone tells it.
+    pub value: Option<String>,
 }
 
 /// One stop on the way of the wool.

@@ -1,4 +1,4 @@
-//! The ply plan: which bobbins stand together on the kate, and what they should give.
+//! The ply plan: what is plied with what, and what it should give; for singles that stay single, their skeins.
 //!
 //! Records for `templates/sheets/ply-plan.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
@@ -12,10 +12,18 @@ use super::marks::{Amount, Colour, Page, Slant};
 pub struct PlyPlanSheet {
     /// What every page needs.
     pub page: Page,
-    /// Direction of plying.
+    /// How the yarn is put together.
+    pub construction: Construction,
+    /// Direction of the finished yarn: of plying, of cabling, or of singles that stay single.
     pub ply_twist: Slant,
-    /// How many singles are plied.
+    /// How many singles or strands the finished yarn shows: 1 where it stays single.
     pub plies: u8,
+    /// The operations of a cabled yarn, in their order; empty for any other.
+    pub operations: Vec<Operation>,
+    /// The order of work that the bobbins owned force: "With five bobbins: spin set 1, ply it, ..."; `None` where it is free.
+    pub order: Option<String>,
+    /// How bobbins are rewound before plying; `None` where they need not be.
+    pub rewind: Option<String>,
     /// Colours named by the bobbins; empty where no braid has any.
     pub colours: Vec<Colour>,
     /// The plans; never empty.
@@ -24,6 +32,34 @@ pub struct PlyPlanSheet {
     pub mending: Mending,
     /// What to do with the yarn left on the bobbins, in one or two sentences.
     pub left_over: String,
+}
+
+/// How a yarn is put together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Construction {
+    /// Several bobbins plied together.
+    Bobbins,
+    /// One bobbin, its single laid beside itself in passes.
+    Chain,
+    /// One ball, its inner and its outer end plied together.
+    Ball,
+    /// Strands are plied, then plied together once more.
+    Cabled,
+    /// The single is the yarn.
+    Singles,
+}
+
+/// One operation of a cabled yarn.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Operation {
+    /// Its letter, printed large.
+    pub twist: Slant,
+    /// How many singles or strands the drawn yarn has.
+    pub plies: u8,
+    /// What is done: "ply each strand by itself".
+    pub what: String,
 }
 
 /// One way of putting singles together.
@@ -46,10 +82,28 @@ pub struct PlyPlan {
 pub struct PlySet {
     /// Its number: "1".
     pub number: String,
-    /// The bobbins as they stand on the kate from left to right, one to a ply.
+    /// The bobbins as they stand on the kate from left to right, one to a ply; one bobbin or ball of a chain, a ball or singles.
+    /// Those of a cabled yarn stand strand by strand.
     pub kate: Vec<KateBobbin>,
+    /// The strands of a cabled yarn; empty for any other.
+    pub strands: Vec<Strand>,
+    /// Which ply runs out first, and by how much: "The silk runs out first, 12 m before the wool."; `None` where they end
+    /// together.
+    pub runs_out: Option<String>,
     /// The skeins it gives; never empty.
     pub skeins: Vec<Skein>,
+}
+
+/// One strand of a cabled yarn.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Strand {
+    /// Its letter: "A".
+    pub name: String,
+    /// How many bobbins of the kate make it, after those of the strands before it.
+    pub bobbins: u8,
+    /// Length it should have when plied, so that the strands can be compared; `None` where it is not told.
+    pub length: Option<Amount>,
 }
 
 /// One bobbin on the kate.
@@ -58,8 +112,10 @@ pub struct PlySet {
 pub struct KateBobbin {
     /// Its number: "7".
     pub number: String,
-    /// Which ply it becomes: "ply 2".
+    /// Which ply it becomes: "ply 2"; what it is where it becomes none: "chain", "single".
     pub ply: String,
+    /// How many strands lead off it: 1 of a bobbin, the passes of a chain, both ends of a ball.
+    pub passes: u8,
     /// What it holds, in a few words: "north, from the slate end".
     pub holds: String,
     /// The colours that come off first to last, as places in [`PlyPlanSheet::colours`]; at most eight, empty without colours.

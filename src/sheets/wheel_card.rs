@@ -1,4 +1,4 @@
-//! The wheel card: what is set and checked at the wheel, one page for spinning and one for plying.
+//! The wheel card: what is set and checked at the wheel, one page for each kind of singles and each plying.
 //!
 //! Records for `templates/sheets/wheel-card.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
@@ -12,7 +12,7 @@ use super::marks::{Gate, Page, Setting, Slant, Tie, Warning};
 pub struct WheelCard {
     /// What every page needs.
     pub page: Page,
-    /// One page each, the cards for spinning first; never empty.
+    /// One page each: spinning, a card for each kind of singles; then plying; then cabling. Never empty.
     pub cards: Vec<Card>,
 }
 
@@ -22,15 +22,23 @@ pub struct WheelCard {
 pub struct Card {
     /// What is done.
     pub act: Act,
+    /// The kind of singles where there are several: "wool", "silk"; printed large over the act. `None` where there is but one.
+    pub kind: Option<String>,
     /// The direction, printed very large.
     pub twist: Slant,
-    /// Whether the drive wheel turns clockwise, seen from the spinner's side.
+    /// What turns, and is drawn with an arrow.
+    pub turns: Turns,
+    /// Whether it turns clockwise, seen from where the yarn is held: the spinner's side of a wheel, the orifice of a flyer, the
+    /// shaft's upper end on a spindle.
     pub is_clockwise: bool,
-    /// How many singles the drawn yarn has: 1 on a card for spinning, the plies on a card for plying.
+    /// How many singles or strands the drawn yarn has: 1 on a card for spinning, the plies on a card for plying.
     pub plies: u8,
-    /// Which part of the work: "singles 1 to 9", "three plies".
+    /// Which part of the work: "singles 1 to 9", "silk singles, bobbins 3 and 6", "three plies".
     pub part: String,
-    /// Two to four settings, the whorl first: whorl, length per treadle, brake.
+    /// How this construction is made, in one or two sentences under the head: "Chain ply: three passes of one single."; `None`
+    /// where the act tells it.
+    pub how: Option<String>,
+    /// Two to four settings, the whorl first where there is one: whorl, length per treadle, seconds or turns a draft, brake.
     pub settings: Vec<Setting>,
     /// One to three checks, the most telling first.
     pub checks: Vec<Check>,
@@ -50,6 +58,20 @@ pub enum Act {
     Spin,
     /// Plying them.
     Ply,
+    /// Plying plied strands once more.
+    Cable,
+}
+
+/// What turns at the spinner's hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Turns {
+    /// The drive wheel under the treadles.
+    Wheel,
+    /// The flyer of a wheel that a motor drives.
+    Flyer,
+    /// A spindle.
+    Spindle,
 }
 
 /// One reading with its limits and the sample beside it.
@@ -74,6 +96,8 @@ pub struct Check {
 pub struct Stations {
     /// What is done at each: "weigh 20 m, and hold the yarn against the tied one".
     pub what: String,
+    /// What else is done at each, in a few words: "take the brake up a little"; `None` where nothing is.
+    pub also: Option<String>,
     /// Up to seven, in a word or two each: "first 10 m", "¼ bobbin".
     pub stops: Vec<String>,
     /// Unit in each blank.

@@ -187,9 +187,12 @@ pub struct Wheel {
     /// The singles that one bobbin holds.
     #[schemars(example = &"115 g")]
     pub bobbin_holds: Option<Quantity>,
-    /// How many bobbins you have.
+    /// How many bobbins you have that fit the wheel.
     #[schemars(range(min = 1), example = 5)]
     pub bobbins_owned: Option<i64>,
+    /// How many storage bobbins or spools you have to rewind singles onto.
+    #[schemars(range(min = 0), example = 6)]
+    pub storage_bobbins: Option<i64>,
     /// The diameter of the empty bobbin; a bobbin-led wheel loses a turn for each wrap around it.
     #[schemars(example = &"2.5 cm")]
     pub bobbin_core: Option<Quantity>,
@@ -211,19 +214,28 @@ pub struct Plying {
     /// The plied yarn let in at each treadle.
     #[schemars(example = &"5 cm")]
     pub length_per_treadle: Option<Quantity>,
+    /// Whether all singles are spun before any are plied.
+    pub order: Option<Order>,
+    /// What decides how much is spun onto a bobbin.
+    pub fill: Option<Fill>,
 }
 
 /// The yarn that is wanted, washed and dry.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Yarn {
-    /// How many singles are plied together.
+    /// How many singles are plied together; 1 for a yarn of singles.
     #[schemars(range(min = 1, max = 8), example = 3)]
     pub plies: Option<i64>,
     /// What the singles come from when they are plied.
     pub ply_from: Option<PlyFrom>,
+    /// For a cabled yarn: how many plied strands are plied once more, against their own twist.
+    #[schemars(range(min = 2, max = 4), example = 2)]
+    pub cabled: Option<i64>,
     /// Which way the singles are twisted.
     pub singles_twist: Option<Direction>,
+    /// Which way they are plied; against the singles where nothing is said.
+    pub plied_twist: Option<Direction>,
     /// The wraps that are aimed at.
     #[schemars(example = &"11 wpi")]
     pub wraps: Option<Quantity>,
@@ -233,12 +245,18 @@ pub struct Yarn {
     /// The twist of the plied yarn that is aimed at. Say this or the angle.
     #[schemars(example = &"3.2 / in")]
     pub ply_twist: Option<Quantity>,
-    /// The angle of the ply twist that is aimed at. Say this or the ply twist.
+    /// The twist of a cabled yarn that is aimed at; `ply-twist` is then the balanced twist of its strands.
+    #[schemars(example = &"2.5 / in")]
+    pub cable_twist: Option<Quantity>,
+    /// The angle of the last twist that is aimed at, in place of counted turns.
     #[schemars(example = &"30 deg")]
     pub angle: Option<Quantity>,
     /// How much shorter the singles become when they are plied.
     #[schemars(example = &"1.5 ± 4 %")]
     pub plying_shortens: Option<Quantity>,
+    /// How much shorter plied strands become when they are cabled.
+    #[schemars(example = &"1.5 ± 4 %")]
+    pub cabling_shortens: Option<Quantity>,
     /// How much shorter the yarn becomes in its bath.
     #[schemars(example = &"5 ± 6 %")]
     pub wash_shortens: Option<Quantity>,
@@ -251,6 +269,46 @@ pub struct Yarn {
     /// The fibre that is lost on the way: joins, neps, ends of bobbins.
     #[schemars(example = &"3 %")]
     pub waste: Option<Quantity>,
+    /// A yarn in hand that this one is to be like. Say this, or wraps, grist and twist of your own.
+    #[serde(rename = "match")]
+    pub matched: Option<Match>,
+}
+
+/// A yarn in hand that is to be matched, by what can be read off it. Say the wraps, the ball, or both.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Match {
+    /// What the yarn in hand is called on the sheets.
+    #[schemars(example = &"the mill yarn of the pattern")]
+    pub name: Option<String>,
+    /// How many plies it has, where that differs from the yarn you spin.
+    #[schemars(range(min = 1, max = 8), example = 4)]
+    pub plies: Option<i64>,
+    /// Its wraps, wound as you wind your own.
+    #[schemars(example = &"10 wpi")]
+    pub wraps: Option<Quantity>,
+    /// A ball of it, or any measured length that was weighed.
+    pub ball: Option<Ball>,
+    /// Its ply twist. Say this or the angle.
+    #[schemars(example = &"3.2 / in")]
+    pub ply_twist: Option<Quantity>,
+    /// The angle of its plies. Say this or the ply twist.
+    #[schemars(example = &"30 deg")]
+    pub angle: Option<Quantity>,
+    /// Which of the two is kept where your yarn cannot have both its wraps and its grist.
+    pub keep: Option<Keep>,
+}
+
+/// The length and the weight of a ball.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Ball {
+    /// The yarn in it.
+    #[schemars(example = &"200 m")]
+    pub length: Option<Quantity>,
+    /// What that weighs.
+    #[schemars(example = &"100 g")]
+    pub weight: Option<Quantity>,
 }
 
 /// How the yarn is washed and dried; every skein and every sample alike.
@@ -300,6 +358,14 @@ pub struct Ply {
     /// How much of the braid goes into this ply, where the plies that name it do not share it equally.
     #[schemars(example = &"1/3")]
     pub part: Option<Quantity>,
+    /// The grist of this ply alone, at rest and unwashed, where it is not as heavy as the others.
+    #[schemars(example = &"2400 m/100 g")]
+    pub grist: Option<Quantity>,
+    /// Which way this ply alone is twisted.
+    pub twist: Option<Direction>,
+    /// How much shorter this ply alone becomes when it is plied, where it lies straighter or more aslant than the others.
+    #[schemars(example = &"5 ± 3 %")]
+    pub plying_shortens: Option<Quantity>,
 }
 
 /// Something that is made of the yarn.
@@ -421,10 +487,13 @@ pub struct SampleSkein {
     /// The wraps; once, or at several places.
     #[schemars(example = WRAPS)]
     pub wraps: Option<Readings>,
-    /// The twist of the plied yarn; once, or at several places.
+    /// The twist of the plied yarn, or of a singles yarn; in a cabled yarn that left in its strands. Once, or at several places.
     #[schemars(example = &"3 / in")]
     pub ply_twist: Option<Readings>,
-    /// The angle of the ply twist; once, or at several places.
+    /// The twist of a cabled yarn; once, or at several places.
+    #[schemars(example = &"2.5 / in")]
+    pub cable_twist: Option<Readings>,
+    /// The angle of the last twist; once, or at several places.
     #[schemars(example = &"30 deg")]
     pub angle: Option<Readings>,
 }
@@ -557,6 +626,45 @@ pub enum Lead {
 pub enum PlyFrom {
     /// Each ply from a bobbin of its own.
     Bobbins,
+    /// One single, drawn through itself in a chain of loops: three strands.
+    Chain,
+    /// One single, from both ends of a ball: two strands.
+    #[serde(rename = "both ends of a ball")]
+    BothEnds,
+    /// Not plied: the single is the yarn.
+    None,
+}
+
+/// Whether all singles are spun before any are plied.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+pub enum Order {
+    /// All singles first, so that the first can be plied with the last.
+    #[serde(rename = "all singles first")]
+    AllFirst,
+    /// One set of bobbins is spun and plied before the next.
+    #[serde(rename = "set by set")]
+    SetBySet,
+}
+
+/// What decides how much is spun onto a bobbin.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+pub enum Fill {
+    /// So much that one set gives one skein, which fits on the plying bobbin.
+    #[serde(rename = "a skein for each set")]
+    SkeinForEachSet,
+    /// As much as a bobbin holds; a set may then give several skeins.
+    #[serde(rename = "whole bobbins first")]
+    WholeBobbins,
+}
+
+/// What of a yarn in hand is kept where not all of it can be had.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Keep {
+    /// As thick as the yarn in hand; its gauge stays.
+    Wraps,
+    /// As long for its weight as the yarn in hand; the fibre to buy stays.
+    Grist,
 }
 
 /// A direction of twist.

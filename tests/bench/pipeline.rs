@@ -12,7 +12,7 @@ use std::sync::{Arc, LazyLock};
 
 use divan::{Bencher, black_box};
 use serde_json::{Value, json};
-use wheelsheet::document::{Sheet, Templates, Which, document};
+use wheelsheet::document::{Templates, Which, document};
 use wheelsheet::figures::expression::draws::ranked;
 use wheelsheet::figures::expression::tape::{Step, Tape};
 use wheelsheet::figures::expression::{Node, Shape};
@@ -97,7 +97,7 @@ fn ours(project: &Project) -> wheelsheet::sheets::Sheets {
 fn whole(project: &Project) -> usize {
     let sheets = ours(project);
     let templates = Templates::default();
-    let each = Sheet::ALL.into_iter().map(Which::One).chain([Which::All]);
+    let each = sheets.present().into_iter().map(Which::One).chain([Which::All]);
     each.map(|which| print(&sheets, which, &templates, "bench").expect("sound templates").len()).sum()
 }
 

@@ -57,6 +57,11 @@ pub(crate) fn written(plan: &str) -> Worked {
     worked(&of_texts(plan, ""))
 }
 
+/// The same with a log.
+pub(crate) fn written_with_log(plan: &str, log: &str) -> Worked {
+    worked(&of_texts(plan, log))
+}
+
 /// A project that lies on no disk.
 pub(crate) fn of_texts(plan: &str, log: &str) -> Project {
     let text = |name: &str, text: &str| Text { path: name.to_owned(), bytes: text.as_bytes().to_vec() };

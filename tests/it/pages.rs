@@ -46,7 +46,7 @@ fn long_winded(rest: &str) -> String {
 /// Every sheet of some work, with its runs and the size of its pages in tenths of a millimetre.
 fn outside(name: &str, sheets: &Sheets) -> Vec<String> {
     let mut faults = Vec::new();
-    for sheet in Sheet::ALL {
+    for sheet in sheets.present() {
         let document = document::document(sheets, Which::One(sheet), &Templates::Shipped).expect("typeset");
         for run in runs(&document) {
             let size = document.pages()[run.page].frame.size();

@@ -9,6 +9,8 @@ mod fibre;
 mod garment;
 #[path = "ledgers.rs"]
 pub(crate) mod ledgers;
+#[path = "reference_matching.rs"]
+mod matching;
 #[path = "reference_sampling.rs"]
 mod sampling;
 #[path = "reference_twist.rs"]
@@ -22,7 +24,7 @@ use std::sync::LazyLock;
 use wheelsheet::figures::expression::{Figure, exact};
 use wheelsheet::units::{Kind, Quantity, parse, unit};
 
-use ledgers::{PROJECTS, Worked, shape, source_of, written};
+use ledgers::{PROJECTS, Worked, shape, source_of, written, written_with_log};
 
 /// Plans that reach what the shipped projects leave out: four plies, fibre too coarse for its yarn, weighed swatches, a blend.
 static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
@@ -36,7 +38,24 @@ static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
         [yarn]\nplies = 2\ngrist = \"14000 m/kg\"\n";
     let blend = "[plan]\ntitle = \"A blend\"\nscale = \"1 g\"\n[fibre.soft]\nblend = { wool = \"80 %\", silk = \"20 %\" }\n\
         fineness = \"21 micron\"\nstaple = \"8 cm\"\nweight = \"100 g\"\n[yarn]\nplies = 3\ngrist = \"10000 m/kg\"\n";
-    [four_plies, coarse, blend].into_iter().map(|plan| written(&format!("{plan}{wheel}"))).collect()
+    let unlike = "[plan]\ntitle = \"Unlike plies\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
+        [fibre.silk]\nkind = \"silk\"\nweight = \"100 g\"\n[yarn]\nplies = 3\nwraps = \"12 wpi\"\n\
+        [[ply-plan]]\nplies = [{ fibre = \"wool\" }, { fibre = \"wool\" }, { fibre = \"silk\", grist = \"1200 m/100 g\" }]\n";
+    let told_by_plies = "[plan]\ntitle = \"Told by its plies\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
+        [fibre.silk]\nkind = \"silk\"\nweight = \"100 g\"\n[yarn]\nplies = 2\nwraps = \"12 wpi\"\n\
+        [[ply-plan]]\nplies = [{ fibre = \"wool\", grist = \"400 m/100 g\" }, { fibre = \"silk\", grist = \"1200 m/100 g\" }]\n";
+    let cabled = "[plan]\ntitle = \"Cabled\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
+        [yarn]\nplies = 2\ncabled = 2\nwraps = \"10 wpi\"\n";
+    let singles = "[plan]\ntitle = \"Singles\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
+        [yarn]\nply-from = \"none\"\nwraps = \"20 wpi\"\n";
+    let alone = [four_plies, coarse, blend, unlike, told_by_plies, cabled, singles];
+    let alone = alone.into_iter().map(|plan| written(&format!("{plan}{wheel}")));
+    // A yarn in hand of which all was read, and one of which only a ball is there; both beside a chosen sample of another loft.
+    let chosen = format!("{}chosen = true\n", matching::SKEIN_B);
+    let garment = "[garment.hat]\nlength = \"150 m\"\n";
+    let whole = format!("{}{garment}", matching::SKEIN_A);
+    let ball_alone = whole.replace("wraps = \"16 ± 0.5 wpi\"\n", "");
+    alone.chain([whole, ball_alone].iter().map(|plan| written_with_log(plan, &chosen))).collect()
 });
 
 /// How each figure of each ledger is built, with the source that it names.

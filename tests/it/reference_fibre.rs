@@ -169,6 +169,14 @@ fn plies_that_are_spun_apart_average() {
     let project = project("three-ply-pullover");
     let ratio = project.value("fibre.polwarth.plied-irregularity") / project.value("fibre.polwarth.irregularity");
     assert_close(ratio, 1.0 / 3.0_f64.sqrt(), 1e-12, "in the ledger");
+    for (yarn, independent) in [("plies = 3\nply-from = \"chain\"", 1.0), ("plies = 2\ncabled = 2", 4.0)] {
+        let plan = written(&format!(
+            "[plan]\ntitle = \"T\"\n[fibre.wool]\nkind = \"wool\"\nfineness = \"23 micron\"\nweight = \"200 g\"\n\
+             [wheel]\nwhorls = {{ slow = \"6:1\", fast = \"12:1\", fastest = \"18:1\" }}\n[yarn]\n{yarn}\nwraps = \"9 wpi\"\n"
+        ));
+        let ratio = plan.value("fibre.wool.plied-irregularity") / plan.value("fibre.wool.irregularity");
+        assert_close(ratio, 1.0 / f64::sqrt(independent), 1e-12, yarn);
+    }
 }
 
 /// Common practice, no source: hands are held no further apart than a fibre is long.

@@ -92,14 +92,17 @@ fn turns_stay_while_length_goes() {
 fn weight_stays_while_length_goes() {
     let washed = of::<LinearDensity>("480 tex");
     let [shortens, keep, lightens, stretch] = [0.02, 0.9, 0.01, 0.05].map(number::<Share>);
-    let wound = reached(folding::wound_singles(&washed, &number::<Count>(3.0), &shortens, &keep, &lightens));
-    let fresh = reached(folding::plied(&vec![wound.clone(); 3], &shortens));
+    let fresh = reached(folding::fresh(&washed, &keep, &lightens));
+    let wound = reached(folding::equal_ply(&fresh, &number::<Count>(3.0), &shortens));
+    assert_close(3.0 * wound.value() / 0.98, fresh.value(), 1e-12, "three of them, shorter by plying");
+    assert_close(reached(folding::washed(&fresh, &keep, &lightens)).value(), washed.value(), 1e-12, "and forward");
     // A metre of fresh yarn becomes 0.9 m and loses a hundredth of its weight.
     assert_close(fresh.value() * 0.99 / 0.9, washed.value(), 1e-12, "washed");
     let at_rest = reached(folding::at_rest(&wound, &stretch));
     let under_tension = reached(folding::check_weight(&wound, &number::<Length>(10.0)));
     let relaxed = reached(folding::check_weight(&at_rest, &number::<Length>(10.0 / 1.05)));
     assert_close(relaxed.value(), under_tension.value(), 1e-12, "the same ten metres at rest");
+    assert_close(reached(folding::wound(&at_rest, &stretch)).value(), wound.value(), 1e-12, "and back");
 }
 
 /// Published craft articles: 600 yd counted on the reel were 433 yd washed (28 % less); others lost 13 and 17 %. The default is wide

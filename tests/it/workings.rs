@@ -62,6 +62,9 @@ impl Reader<'_> {
 
     fn power(&mut self) -> Result<f64, String> {
         let value = self.atom()?;
+        if self.takes("^") {
+            return Ok(libm::pow(value, self.atom()?));
+        }
         Ok(if self.takes("²") { value * value } else { value })
     }
 
@@ -238,6 +241,7 @@ fn arithmetic_is_read_as_on_paper() {
     is("least(3 g; 2 g; 5 g ÷ 5) + greatest(1; 2)", 3.0);
     is("(−2) × 3 °", (-2.0) * 3f64.to_radians());
     is("5e-7 m/g × 2", 1e-6);
+    is("1.21^(2 × 0.25) × 3", 3.3);
     is("3 rows/in × 2 st/in", 6.0);
     for wrong in ["", "2 +", "(2", "2)", "√2 m", "sin 30°", "2 3", "× 2", "a × 2"] {
         assert!(worked_out(wrong).is_err(), "{wrong}");

@@ -260,6 +260,11 @@ pub fn root<Q: Rooted>(of: &Figure<Q>) -> Figure<Q::Out> {
     single(Function::Sqrt, of)
 }
 
+/// How many times greater something is, where it goes with the power `exponent` of something that is `times` greater.
+pub fn power(times: &Figure<Share>, exponent: &Figure<Share>) -> Figure<Share> {
+    Figure::apply(Function::Power, vec![Arc::clone(times.node()), Arc::clone(exponent.node())])
+}
+
 /// tan(angle).
 pub fn tan(angle: &Figure<Angle>) -> Figure<Slope> {
     single(Function::Tan, angle)
@@ -293,4 +298,9 @@ pub fn least<Q: Quantity>(of: &[Figure<Q>]) -> Figure<Q> {
 /// The greatest of one or more figures.
 pub fn greatest<Q: Quantity>(of: &[Figure<Q>]) -> Figure<Q> {
     several(Function::Greatest, of)
+}
+
+/// The mean width of two to six touching circles with these diameters.
+pub fn touching<Q: Quantity>(diameters: &[Figure<Q>]) -> Figure<Q> {
+    several(Function::Touching, diameters)
 }

@@ -3,6 +3,8 @@
 //! The nominal value is a column of length one. Transcendental functions come from `libm`, so that every machine
 //! gets the same bits.
 
+use super::touching;
+
 /// A function of one or more operands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Function {
@@ -18,6 +20,8 @@ pub enum Function {
     Square,
     /// √a
     Sqrt,
+    /// aᵇ, for a above nought
+    Power,
     /// tan(a)
     Tan,
     /// arctan(a)
@@ -32,6 +36,8 @@ pub enum Function {
     Least,
     /// The greatest of any number of operands.
     Greatest,
+    /// The mean width of two to six touching circles with these diameters.
+    Touching,
 }
 
 impl Function {
@@ -52,6 +58,7 @@ impl Function {
             Self::Div => two(inputs, out, |a, b| a / b),
             Self::Square => one(inputs, out, |a| a * a),
             Self::Sqrt => one(inputs, out, f64::sqrt),
+            Self::Power => two(inputs, out, libm::pow),
             Self::Tan => one(inputs, out, libm::tan),
             Self::Atan => one(inputs, out, libm::atan),
             Self::Sin => one(inputs, out, libm::sin),
@@ -59,6 +66,11 @@ impl Function {
             Self::Sum => fold(inputs, out, |a, b| a + b),
             Self::Least => fold(inputs, out, f64::min),
             Self::Greatest => fold(inputs, out, f64::max),
+            Self::Touching => {
+                for (at, out) in out.iter_mut().enumerate() {
+                    *out = touching::mean_width(&inputs.iter().map(|column| column[at]).collect::<Vec<_>>());
+                }
+            }
         }
     }
 
@@ -71,6 +83,7 @@ impl Function {
             Self::Div => [1.0 / inputs[1], -result / inputs[1]][k],
             Self::Square => 2.0 * inputs[0],
             Self::Sqrt => 0.5 / result,
+            Self::Power => [inputs[1] * libm::pow(inputs[0], inputs[1] - 1.0), result * libm::log(inputs[0])][k],
             Self::Tan => 1.0 + result * result,
             Self::Atan => 1.0 / (1.0 + inputs[0] * inputs[0]),
             Self::Sin => libm::cos(inputs[0]),
@@ -80,6 +93,7 @@ impl Function {
                 let reached = inputs.iter().filter(|&&x| x == result).count();
                 if inputs[k] == result { 1.0 / reached as f64 } else { 0.0 }
             }
+            Self::Touching => touching::derivative(inputs, k),
         }
     }
 
@@ -91,7 +105,8 @@ impl Function {
             Self::Sub => k == 0,
             Self::Mul => inputs[1 - k] > 0.0,
             Self::Div => k == 0 && inputs[1] > 0.0,
-            Self::Square | Self::Tan | Self::Sin | Self::Cos => false,
+            Self::Power => [inputs[1] >= 0.0, inputs[0] >= 1.0][k],
+            Self::Square | Self::Tan | Self::Sin | Self::Cos | Self::Touching => false,
         }
     }
 }

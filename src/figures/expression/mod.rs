@@ -50,8 +50,9 @@ pub mod draws;
 mod function;
 pub mod tape;
 pub mod text;
+mod touching;
 
-pub use dimension::{atan, cos, greatest, least, rest, root, sin, sum, tan, with};
+pub use dimension::{atan, cos, greatest, least, power, rest, root, sin, sum, tan, touching, with};
 pub use function::Function;
 
 /// A number of the plan's world: an expression, its value in base units, and its quantity as a type.
@@ -250,6 +251,17 @@ impl Node {
         };
         let hash = structure(&op, &below, kind);
         Self { op, below, value, kind, hash }
+    }
+
+    /// The same operation on other operands; a named figure under another name, with a word before its noun.
+    pub(crate) fn standing_on(&self, below: Vec<Arc<Self>>, named: Option<(&str, &str)>) -> Arc<Self> {
+        let op = match (&self.op, named) {
+            (Op::Named(old), Some((name, word))) => {
+                Op::Named(Named { name: name.to_owned(), words: format!("{word} {}", old.words), formula: old.formula })
+            }
+            (op, _) => op.clone(),
+        };
+        Arc::new(Self::new(op, below, self.kind))
     }
 
     /// What the node does.

@@ -237,12 +237,14 @@ fn render(node: &Arc<Node>, leaf: &dyn Fn(&Node) -> String, least: Strength) -> 
         }
         Function::Square => (Strength::Atom, format!("{}²", part(0, Strength::Atom))),
         Function::Sqrt => (Strength::Atom, format!("√({})", part(0, Strength::Sum))),
+        Function::Power => (Strength::Divisor, format!("{}^{}", part(0, Strength::Atom), part(1, Strength::Atom))),
         Function::Tan => (Strength::Atom, format!("tan({})", part(0, Strength::Sum))),
         Function::Atan => (Strength::Atom, format!("arctan({})", part(0, Strength::Sum))),
         Function::Sin => (Strength::Atom, format!("sin({})", part(0, Strength::Sum))),
         Function::Cos => (Strength::Atom, format!("cos({})", part(0, Strength::Sum))),
         Function::Least => (Strength::Atom, format!("least({})", list("; ", Strength::Sum))),
         Function::Greatest => (Strength::Atom, format!("greatest({})", list("; ", Strength::Sum))),
+        Function::Touching => (Strength::Atom, format!("mean width({})", list("; ", Strength::Sum))),
     };
     if own < least { format!("({text})") } else { text }
 }

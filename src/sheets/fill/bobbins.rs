@@ -9,20 +9,14 @@ use crate::sheets::bobbin_checklist::{Bobbin, BobbinChecklist, BobbinSet, End, S
 use crate::sheets::marks::Page;
 
 pub(super) fn bobbin_checklist(printer: &Printer, page: Page) -> BobbinChecklist {
-    let (length, other) = length_weighed(printer, "singles");
-    let fibre = words::fibre(printer.plan);
-    let remedies = Remedies { below: ("thin", format!("more {fibre}")), above: ("thick", format!("less {fibre}")) };
+    let plan = printer.plan;
+    let only = if let [only] = plan.singles.as_slice() { Some(only) } else { None };
     BobbinChecklist {
         page,
-        singles_twist: words::slant(printer.plan.yarn.singles_twist),
-        colours: words::colours(printer.plan),
+        singles_twist: words::slant(most(plan)),
+        colours: words::colours(plan),
         unit: weight(printer).0.0.to_owned(),
-        weighing: Weighing {
-            length,
-            other: Some(other),
-            gate: gate(printer, "singles.check-weight", check_weight(printer), false, remedies),
-            unit: "g".to_owned(),
-        },
+        weighing: only.map(|only| weighing(printer, only)),
         sets: printer
             .ledger
             .deal
@@ -40,6 +34,27 @@ pub(super) fn bobbin_checklist(printer: &Printer, page: Page) -> BobbinChecklist
     }
 }
 
+/// The twist that most bobbins of the plan have.
+fn most(plan: &plan::Plan) -> plan::Direction {
+    let twists = plan.ply_plans.iter().flat_map(|one| &one.plies).map(|ply| plan.singles[ply.singles].twist);
+    let (own, all) = (plan.yarn.singles_twist, twists.clone().count());
+    if 2 * twists.filter(|twist| *twist == own).count() >= all { own } else { own.against() }
+}
+
+/// The length of one kind of singles that is weighed, with its limits.
+fn weighing(printer: &Printer, kind: &plan::Singles) -> Weighing {
+    let stage = kind.stage();
+    let (length, other) = length_weighed(printer, &stage);
+    let fibre = words::fibre(printer.plan);
+    let remedies = Remedies { below: ("thin", format!("more {fibre}")), above: ("thick", format!("less {fibre}")) };
+    Weighing {
+        length,
+        other: Some(other),
+        gate: gate(printer, &format!("{stage}.check-weight"), check_weight(printer), false, remedies),
+        unit: "g".to_owned(),
+    }
+}
+
 fn bobbin_set(printer: &Printer, ply_plan: usize, set: &DealtSet, turn: usize, n_sets: usize) -> BobbinSet {
     let plan = printer.plan;
     let number = printer.label(set.number, "set");
@@ -52,16 +67,25 @@ fn bobbin_set(printer: &Printer, ply_plan: usize, set: &DealtSet, turn: usize, n
     BobbinSet {
         part,
         short: format!("set {number}"),
-        bobbins: set.bobbins.iter().enumerate().map(|(ply, dealt)| bobbin(printer, dealt, ply)).collect(),
+        bobbins: set
+            .bobbins
+            .iter()
+            .enumerate()
+            .map(|(ply, dealt)| bobbin(printer, &plan.ply_plans[ply_plan].plies[ply], dealt, ply))
+            .collect(),
     }
 }
 
-fn bobbin(printer: &Printer, dealt: &DealtBobbin, ply: usize) -> Bobbin {
+fn bobbin(printer: &Printer, named: &plan::Ply, dealt: &DealtBobbin, ply: usize) -> Bobbin {
     let n = dealt.number;
+    let kind = &printer.plan.singles[named.singles];
+    let has_several = printer.plan.singles.len() > 1;
     let (lead, other) = weight(printer);
     Bobbin {
         number: printer.label(n, "bobbin"),
-        ply: format!("ply {}", printer.label(ply + 1, "ply")),
+        ply: words::ply(printer, ply),
+        twist: has_several.then(|| words::slant(kind.twist)),
+        weighing: has_several.then(|| weighing(printer, kind)),
         start: start(printer, dealt),
         strips: (0..dealt.strips.len()).map(|k| strip(printer, dealt, k)).collect(),
         weight: printer.value(&format!("bobbin.{n}.weight"), lead),
@@ -71,7 +95,7 @@ fn bobbin(printer: &Printer, dealt: &DealtBobbin, ply: usize) -> Bobbin {
 }
 
 /// The end to start from, where the colours have an order.
-fn start(printer: &Printer, dealt: &DealtBobbin) -> Option<Start> {
+pub(super) fn start(printer: &Printer, dealt: &DealtBobbin) -> Option<Start> {
     let plan = printer.plan;
     let ordered = dealt.strips.iter().find(|strip| has_order(&plan.supplies[strip.supply]))?;
     let sections = &plan.supplies[ordered.supply].sections;
@@ -88,7 +112,7 @@ fn has_order(supply: &plan::Supply) -> bool {
     supply.sections.len() > 1 && supply.repeat != Some("random")
 }
 
-fn strip(printer: &Printer, dealt: &DealtBobbin, k: usize) -> Strip {
+pub(super) fn strip(printer: &Printer, dealt: &DealtBobbin, k: usize) -> Strip {
     let strip = &dealt.strips[k];
     let supply = &printer.plan.supplies[strip.supply];
     let whole: f64 = supply.sections.iter().map(|(_, length)| length.value).sum();

@@ -5,11 +5,13 @@
 
 mod bobbins;
 mod gates;
+mod matching;
 mod overview;
 mod ply;
 pub mod print;
 mod reorder;
 mod sample;
+mod samples;
 mod warnings;
 mod wash;
 mod wheel;
@@ -29,6 +31,7 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: Settings) -> Sheets
     let printer = Printer::new(plan, ledger);
     let overview = overview::overview(&printer.on("overview"), page.clone());
     let sample_card = sample::sample_card(&printer.on("sample card"), page.clone(), settings);
+    let samples = samples::samples(&printer.on("samples"), page.clone());
     let wash_card = wash::wash_card(&printer.on("wash card"), page.clone());
     let wheel_card = wheel::wheel_card(&printer.on("wheel card"), page.clone(), settings);
     let bobbin_checklist = bobbins::bobbin_checklist(&printer.on("bobbin checklist"), page.clone());
@@ -40,6 +43,7 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: Settings) -> Sheets
         page,
         overview,
         sample_card,
+        samples,
         wash_card,
         wheel_card,
         bobbin_checklist,

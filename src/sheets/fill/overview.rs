@@ -30,6 +30,7 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
         colours: words::colours(plan),
         yarn: yarn_facts(printer),
         third: third(printer),
+        r#match: super::matching::panel(printer),
         way: way(printer),
         balance: balance(printer),
         gives: gives(printer),

@@ -2,41 +2,98 @@
 
 use super::print::{In, Printer, Round, joined};
 use super::words::{self, portion, weight, yarn_length};
-use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, Tear, braid_name};
+use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, Tear, WorkOrder, braid_name};
 use crate::plan;
 use crate::sheets::marks::Page;
-use crate::sheets::ply_plan::{KateBobbin, Mending, PlyPlan, PlyPlanSheet, PlySet, Skein};
+use crate::sheets::ply_plan::{
+    Construction, KateBobbin, Mending, Operation, PlyPlan, PlyPlanSheet, PlySet, Skein, Strand,
+};
 
 pub(super) fn ply_plan(printer: &Printer, page: Page) -> PlyPlanSheet {
     let plan = printer.plan;
     let (lead, other) = yarn_length(printer);
     PlyPlanSheet {
         page,
+        construction: construction(&plan.yarn.construction),
         ply_twist: words::slant(plan.ply_direction()),
-        plies: plan.yarn.plies.value as u8,
+        plies: words::last_plies(plan),
+        operations: operations(plan),
+        order: order(printer),
+        rewind: rewind(plan),
         colours: words::colours(plan),
         plans: printer.ledger.deal.plans.iter().map(|dealt| one_plan(printer, dealt)).collect(),
         mending: Mending {
             length: printer.amount("yarn.mending", lead, Some(other)),
             words: "Wind it off the first skein after the wash, and keep it with the card.".to_owned(),
         },
-        left_over: owned(printer)
-            + "Wind the left-overs of a bobbin apart, weigh them and write the weight beside it. They serve for joins, and \
-                    show which ply ran thin.",
+        left_over: "Wind the left-overs of a bobbin apart, weigh them and write the weight beside it. They serve for joins, and \
+                    show which ply ran thin."
+            .to_owned(),
     }
 }
 
-/// With few bobbins the sets are plied one after the other.
-fn owned(printer: &Printer) -> String {
-    let needed: usize = printer.ledger.deal.sets().map(|(_, set)| set.bobbins.len()).sum::<usize>() + 1;
-    match &printer.plan.wheel.bobbins_owned {
-        Some(owned) if (owned.value as usize) < needed => {
-            format!(
-                "With {} bobbins, ply each set before you spin the next. ",
-                printer.label(owned.value as usize, "bobbins")
-            )
+fn construction(of: &plan::Construction) -> Construction {
+    match of {
+        plan::Construction::Bobbins => Construction::Bobbins,
+        plan::Construction::Chain => Construction::Chain,
+        plan::Construction::BothEnds => Construction::Ball,
+        plan::Construction::Cabled(_) => Construction::Cabled,
+        plan::Construction::Singles => Construction::Singles,
+    }
+}
+
+/// The two operations of a cabled yarn.
+fn operations(plan: &plan::Plan) -> Vec<Operation> {
+    let Some(strands) = plan.yarn.construction.strands() else { return Vec::new() };
+    let (strands, plied) = (strands.value as u8, plan.yarn.plied_twist);
+    vec![
+        Operation {
+            twist: words::slant(plied),
+            plies: plan.yarn.plies.value as u8,
+            what: "ply each strand by itself, harder than a yarn".to_owned(),
+        },
+        Operation {
+            twist: words::slant(plied.against()),
+            plies: strands,
+            what: format!("cable the {} strands against their plies", words::in_words(strands.into())),
+        },
+    ]
+}
+
+/// The order of work, where the bobbins force it or the plan asks for it.
+fn order(printer: &Printer) -> Option<String> {
+    let WorkOrder::SomeSets(sets) = printer.ledger.deal.order else { return None };
+    if printer.ledger.deal.sets().count() <= sets {
+        return None;
+    }
+    let why = match (&printer.plan.plying.order, &printer.plan.wheel.bobbins_owned) {
+        (Some(_), _) | (_, None) => "As the plan asks".to_owned(),
+        (None, Some(owned)) => {
+            let storage = printer.plan.wheel.storage_bobbins.as_ref().map_or(0.0, |storage| storage.value);
+            format!("With {} bobbins", printer.label((owned.value + storage) as usize, "bobbins"))
         }
-        _ => String::new(),
+    };
+    let skeined = if printer.plan.yarn.construction.is_plied() { "ply" } else { "skein" };
+    Some(if sets == 1 {
+        format!("{why}, {skeined} each set before you spin the next. Keep its ties: the next one is spun to them.")
+    } else {
+        let some = words::in_words(sets);
+        format!(
+            "{why}, spin {some} sets, {skeined} them, and spin the next {some}. Keep the ties: the later ones are spun to them."
+        )
+    })
+}
+
+/// Rewinding, where there is something to rewind onto, or a ball to wind.
+fn rewind(plan: &plan::Plan) -> Option<String> {
+    const COUNTED: &str = "Rewind singles onto storage bobbins through a counter: they lie more evenly, and length over \
+                           weight is the best check of their grist. Rewound once, each starts from the end it ended on.";
+    const BALL: &str = "Wind each single into a ball with both its ends free, and ply from the two. What was spun first meets \
+                        what was spun last, and the colours meet in reverse.";
+    match (&plan.yarn.construction, &plan.wheel.storage_bobbins) {
+        (plan::Construction::BothEnds, _) => Some(BALL.to_owned()),
+        (_, Some(storage)) if storage.value > 0.0 => Some(COUNTED.to_owned()),
+        _ => None,
     }
 }
 
@@ -48,7 +105,7 @@ fn one_plan(printer: &Printer, dealt: &DealtPlan) -> PlyPlan {
     PlyPlan {
         name: several.then(|| printer.as_written(&ply_plan.name)),
         share: several.then(|| format!("{share} of the yarn")),
-        why: format!("{} {}", tearing(printer, dealt), why(plan, dealt)).trim().to_owned(),
+        why: format!("{} {}", tearing(printer, dealt), why(printer, dealt)).trim().to_owned(),
         sets: dealt.sets.iter().map(|set| one_set(printer, dealt.ply_plan, set)).collect(),
     }
 }
@@ -75,7 +132,25 @@ fn tearing(printer: &Printer, dealt: &DealtPlan) -> String {
 }
 
 /// Why these bobbins stand together.
-fn why(plan: &plan::Plan, dealt: &DealtPlan) -> String {
+fn why(printer: &Printer, dealt: &DealtPlan) -> String {
+    let plan = printer.plan;
+    match plan.yarn.construction {
+        plan::Construction::Chain => {
+            return "Each single is drawn through itself in a chain of loops and lies three times side by side: its colours stay \
+                    together, and so do its thick and thin places."
+                .to_owned();
+        }
+        plan::Construction::BothEnds => {
+            return "Each single is plied with itself, from its first metre and its last.".to_owned();
+        }
+        plan::Construction::Singles => {
+            return "Each single is skeined as it is, and washed like all the others.".to_owned();
+        }
+        plan::Construction::Bobbins | plan::Construction::Cabled(_) => {}
+    }
+    if plan.singles.len() > 1 {
+        return unlike(printer, dealt);
+    }
     let strips = dealt.sets.iter().flat_map(|set| &set.bobbins).map(|bobbin| bobbin.strips.len()).max().unwrap_or(0);
     let braided = plan.ply_plans[dealt.ply_plan].plies.iter().any(|ply| plan.supplies[ply.supply].in_braids);
     if braided && strips > 1 {
@@ -87,21 +162,79 @@ fn why(plan: &plan::Plan, dealt: &DealtPlan) -> String {
     }
 }
 
+/// Plies of unlike weight: what each is of the yarn.
+fn unlike(printer: &Printer, dealt: &DealtPlan) -> String {
+    let plan = printer.plan;
+    let mut kinds: Vec<usize> = plan.ply_plans[dealt.ply_plan].plies.iter().map(|ply| ply.singles).collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    let shares: Vec<String> = kinds
+        .into_iter()
+        .map(|kind| {
+            let kind = &plan.singles[kind];
+            let share = printer.with_unit(&format!("{}.share", kind.stage()), In("%", Round::Places(0)));
+            format!("{} {share}", printer.as_written(kind.name.as_deref().unwrap_or("singles")))
+        })
+        .collect();
+    format!(
+        "The bobbins of a set carry one length and unlike weights. Of the yarn's weight each ply is: {}.",
+        shares.join(", ")
+    )
+}
+
 fn one_set(printer: &Printer, ply_plan: usize, set: &DealtSet) -> PlySet {
-    let n = set.number;
+    PlySet {
+        number: printer.label(set.number, "set"),
+        kate: set.bobbins.iter().enumerate().map(|(ply, bobbin)| kate_bobbin(printer, ply_plan, ply, bobbin)).collect(),
+        strands: strands(printer, set),
+        runs_out: runs_out(printer, set),
+        skeins: set.skeins.clone().map(|number| skein(printer, number)).collect(),
+    }
+}
+
+/// The strands of a cabled set, lettered.
+fn strands(printer: &Printer, set: &DealtSet) -> Vec<Strand> {
+    let Some(strands) = printer.plan.yarn.construction.strands() else { return Vec::new() };
+    let (lead, other) = yarn_length(printer);
+    (0..strands.value as usize)
+        .map(|i| Strand {
+            name: words::strand(i),
+            bobbins: printer.plan.yarn.plies.value as u8,
+            length: Some(printer.amount(&format!("set.{}.strand-length", set.number), lead, Some(other))),
+        })
+        .collect()
+}
+
+/// Which of unlike plies runs out first, and how much longer the longest of the others is.
+fn runs_out(printer: &Printer, set: &DealtSet) -> Option<String> {
+    let longer = |bobbin: &DealtBobbin| printer.ledger.find(&format!("bobbin.{}.longer", bobbin.number));
+    let longest = set.bobbins.iter().filter_map(|bobbin| Some((bobbin, longer(bobbin)?)));
+    let (bobbin, line) = longest.max_by(|a, b| a.1.value.total_cmp(&b.1.value))?;
+    let first = set.bobbins.iter().min_by(|a, b| {
+        let of = |bobbin| longer(bobbin).map_or(0.0, |line| line.value);
+        of(a).total_cmp(&of(b))
+    })?;
+    let (lead, _) = yarn_length(printer);
+    (line.value >= 0.5).then(|| {
+        format!(
+            "Bobbin {} runs out first; bobbin {} has enough for {} more.",
+            printer.label(first.number, "bobbin"),
+            printer.label(bobbin.number, "bobbin"),
+            printer.with_unit(&line.name, lead)
+        )
+    })
+}
+
+fn skein(printer: &Printer, number: usize) -> Skein {
     let (length, other_length) = yarn_length(printer);
     let (mass, other_mass) = weight(printer);
-    let figure = format!("skein.{n}.length");
+    let figure = format!("skein.{number}.length");
     let between = format!("{} to {}", printer.low(&figure, length), joined(&printer.high(&figure, length), length.0));
-    PlySet {
-        number: printer.label(n, "set"),
-        kate: set.bobbins.iter().enumerate().map(|(ply, bobbin)| kate_bobbin(printer, ply_plan, ply, bobbin)).collect(),
-        skeins: vec![Skein {
-            number: printer.label(n, "skein"),
-            length: printer.amount(&figure, length, Some(other_length)),
-            length_between: Some(between),
-            weight: printer.amount(&format!("skein.{n}.weight"), mass, Some(other_mass)),
-        }],
+    Skein {
+        number: printer.label(number, "skein"),
+        length: printer.amount(&figure, length, Some(other_length)),
+        length_between: Some(between),
+        weight: printer.amount(&format!("skein.{number}.weight"), mass, Some(other_mass)),
     }
 }
 
@@ -120,7 +253,8 @@ fn kate_bobbin(printer: &Printer, ply_plan: usize, ply: usize, bobbin: &DealtBob
     let has_left = printer.ledger.get(&left).value >= 0.5;
     KateBobbin {
         number: printer.label(n, "bobbin"),
-        ply: format!("ply {}", printer.label(ply + 1, "ply")),
+        ply: words::ply(printer, ply),
+        passes: plan.yarn.construction.passes(plan.yarn.plies.value as usize) as u8,
         holds: printer.as_written(&supply.name),
         colours,
         left: has_left.then(|| {

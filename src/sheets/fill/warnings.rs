@@ -2,7 +2,7 @@
 
 use super::print::{In, Printer, Round};
 use super::words::{self, weight};
-use crate::plan::{Direction, Draw, Hand};
+use crate::plan::{Draw, Hand};
 use crate::sheets::marks::Warning;
 
 /// At most three, the dearest mistake first.
@@ -84,19 +84,12 @@ fn crochet_untwists(printer: &Printer) -> Vec<Warning> {
         Hand::Left => "Left",
     };
     vec![Warning {
-        cause: format!("{hand}-handed crochet untwists {} yarn a little with each stitch.", of_direction(plied)),
+        cause: format!("{hand}-handed crochet untwists yarn of {} twist a little with each stitch.", plied.letter()),
         remedy: format!(
-            "Common practice, no source. Where it shows, spin and ply the other way about: singles-twist = \"{}\".",
+            "Common practice, no source. Where it shows, turn the wheel the other way at every step: singles-twist = \"{}\".",
             printer.plan.yarn.singles_twist.against().letter()
         ),
     }]
-}
-
-fn of_direction(plied: Direction) -> &'static str {
-    match plied {
-        Direction::S => "an S-plied",
-        Direction::Z => "a Z-plied",
-    }
 }
 
 /// Cautions for a warp, not promises.

@@ -86,16 +86,18 @@ fn drying(printer: &Printer) -> BathStep {
 fn skeins(printer: &Printer) -> Vec<WashSkein> {
     let plan = printer.plan;
     let (lead, other) = weight(printer);
-    let skein = |(ply_plan, set): (usize, &crate::figures::deal::DealtSet)| {
-        let number = printer.label(set.number, "skein");
-        WashSkein {
-            from: (plan.ply_plans.len() > 1)
-                .then(|| format!("{}, set {number}", printer.as_written(&plan.ply_plans[ply_plan].name))),
-            weight: printer.amount(&format!("skein.{}.weight", set.number), lead, Some(other)),
-            number,
-        }
+    let skeins = |(ply_plan, set): (usize, &crate::figures::deal::DealtSet)| {
+        let set_number = printer.label(set.number, "set");
+        let from = (plan.ply_plans.len() > 1)
+            .then(|| format!("{}, set {set_number}", printer.as_written(&plan.ply_plans[ply_plan].name)));
+        let skein = move |n: usize| WashSkein {
+            number: printer.label(n, "skein"),
+            from: from.clone(),
+            weight: printer.amount(&format!("skein.{n}.weight"), lead, Some(other)),
+        };
+        set.skeins.clone().map(skein).collect::<Vec<_>>()
     };
-    printer.ledger.deal.sets().map(skein).collect()
+    printer.ledger.deal.sets().flat_map(skeins).collect()
 }
 
 /// The usual caution, which goes by what the fibre does in warm water; common practice, no source.

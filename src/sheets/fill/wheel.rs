@@ -6,7 +6,7 @@ use super::words::{self, CAUTION, hand_length, tie};
 use crate::figures::settings::Settings;
 use crate::plan::Origin;
 use crate::sheets::marks::{Amount, Page, Setting, Warning};
-use crate::sheets::wheel_card::{Act, Card, Check, Stations, WheelCard};
+use crate::sheets::wheel_card::{Act, Card, Check, Stations, Turns, WheelCard};
 use crate::units::Kind;
 
 pub(super) fn wheel_card(printer: &Printer, page: Page, settings: Settings) -> WheelCard {
@@ -31,10 +31,13 @@ fn spinning(printer: &Printer, settings: Settings) -> Card {
     }
     Card {
         act: Act::Spin,
+        kind: None,
         twist: words::slant(plan.yarn.singles_twist),
+        turns: Turns::Wheel,
         is_clockwise: plan.yarn.singles_twist == crate::plan::Direction::Z,
         plies: 1,
         part: format!("singles {} to {}", printer.label(1, "bobbin"), printer.label(bobbins, "bobbin")),
+        how: None,
         settings: set,
         checks: spinning_checks(printer),
         stations: stations(
@@ -133,10 +136,13 @@ fn plying(printer: &Printer, settings: Settings) -> Card {
     let direction = plan.ply_direction();
     Card {
         act: Act::Ply,
+        kind: None,
         twist: words::slant(direction),
+        turns: Turns::Wheel,
         is_clockwise: direction == crate::plan::Direction::Z,
         plies: plan.yarn.plies.value as u8,
         part: words::plies(plan),
+        how: None,
         settings: vec![
             whorl(printer, settings.plying_whorl),
             Setting {
@@ -237,6 +243,7 @@ fn stations(printer: &Printer, stage: &str, stops: [&str; 6]) -> Stations {
     let (length, _) = length_weighed(printer, stage);
     Stations {
         what: format!("weigh {length}, wind it back, and hold the yarn against the tied one"),
+        also: None,
         stops: stops.iter().map(|stop| printer.as_written(stop)).collect(),
         unit: "g".to_owned(),
     }

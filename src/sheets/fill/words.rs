@@ -1,7 +1,7 @@
 //! Words that several sheets share, in the spelling and the terms of the plan.
 
 use super::print::{In, Printer, Round};
-use crate::plan::{Draw, Plan, Terms};
+use crate::plan::{Construction, Draw, Plan, Terms};
 use crate::sheets::marks::{Colour, Mark, Slant, Tie};
 
 /// The usual caution for sitting at a wheel; common practice, no source.
@@ -32,9 +32,42 @@ pub(super) fn slant(direction: crate::plan::Direction) -> Slant {
     }
 }
 
-/// "two plies", "three plies".
+/// How the yarn is put together, in a few words: "three plies", "chain plied", "two strands of two plies, cabled".
 pub(super) fn plies(plan: &Plan) -> String {
-    format!("{} plies", in_words(plan.yarn.plies.value as usize))
+    let plies = in_words(plan.yarn.plies.value as usize);
+    match &plan.yarn.construction {
+        Construction::Bobbins => format!("{plies} plies"),
+        Construction::Chain => "chain plied".to_owned(),
+        Construction::BothEnds => "both ends of a ball".to_owned(),
+        Construction::Singles => "not plied".to_owned(),
+        Construction::Cabled(strands) => {
+            format!("{} strands of {plies} plies, cabled", in_words(strands.value as usize))
+        }
+    }
+}
+
+/// Singles or strands that the finished yarn shows.
+pub(super) fn last_plies(plan: &Plan) -> u8 {
+    plan.yarn.construction.strands().map_or(plan.yarn.plies.value, |strands| strands.value) as u8
+}
+
+/// What a single becomes: "ply 2", "strand A, ply 1", or a word where it becomes no ply of several.
+pub(super) fn ply(printer: &Printer, ply: usize) -> String {
+    let plies = printer.plan.yarn.plies.value as usize;
+    match &printer.plan.yarn.construction {
+        Construction::Bobbins => format!("ply {}", printer.label(ply + 1, "ply")),
+        Construction::Chain => "chain".to_owned(),
+        Construction::BothEnds => "ball".to_owned(),
+        Construction::Singles => "single".to_owned(),
+        Construction::Cabled(_) => {
+            format!("strand {}, ply {}", strand(ply / plies), printer.label(ply % plies + 1, "ply"))
+        }
+    }
+}
+
+/// The letter of a strand.
+pub(super) fn strand(index: usize) -> String {
+    ["A", "B", "C", "D"][index].to_owned()
 }
 
 /// Small numbers in words; greater ones as they are.

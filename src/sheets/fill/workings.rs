@@ -74,7 +74,8 @@ fn series(ledger: &Ledger) -> Vec<Vec<&Line>> {
 /// The heading under which a figure stands.
 fn group(name: &str) -> &'static str {
     match name.split('.').next().unwrap_or_default() {
-        "sample" | "sampling" => "samples",
+        "sample" | "sampling" | "target" | "planned" => "samples",
+        "match" => "the yarn in hand",
         "washed" => "the washed yarn",
         "singles" => "singles",
         "plied" => "plied yarn, fresh",
