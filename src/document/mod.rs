@@ -31,6 +31,8 @@ pub enum Sheet {
     WheelCard,
     /// For each bobbin.
     BobbinChecklist,
+    /// For tying on: to bags of strips, bobbins and skeins.
+    Tags,
     /// For plying.
     PlyPlan,
     /// For buying again before the fibre is gone.
@@ -41,13 +43,14 @@ pub enum Sheet {
 
 impl Sheet {
     /// All sheets, in the order of the work.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Overview,
         Self::SampleCard,
         Self::Samples,
         Self::WashCard,
         Self::WheelCard,
         Self::BobbinChecklist,
+        Self::Tags,
         Self::PlyPlan,
         Self::ReorderNote,
         Self::Workings,
@@ -62,6 +65,7 @@ impl Sheet {
             Self::WashCard => "wash-card",
             Self::WheelCard => "wheel-card",
             Self::BobbinChecklist => "bobbin-checklist",
+            Self::Tags => "tags",
             Self::PlyPlan => "ply-plan",
             Self::ReorderNote => "reorder-note",
             Self::Workings => "workings",
@@ -77,6 +81,7 @@ impl Sheet {
             Self::WashCard => "Wash card",
             Self::WheelCard => "Wheel card",
             Self::BobbinChecklist => "Bobbin checklist",
+            Self::Tags => "Tags",
             Self::PlyPlan => "Ply plan",
             Self::ReorderNote => "Reorder note",
             Self::Workings => "Workings",
@@ -94,6 +99,7 @@ impl Sheets {
             | Sheet::WashCard
             | Sheet::WheelCard
             | Sheet::BobbinChecklist
+            | Sheet::Tags
             | Sheet::PlyPlan
             | Sheet::ReorderNote
             | Sheet::Workings => true,
@@ -149,6 +155,7 @@ fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
         Sheet::WashCard => json(&sheets.wash_card),
         Sheet::WheelCard => json(&sheets.wheel_card),
         Sheet::BobbinChecklist => json(&sheets.bobbin_checklist),
+        Sheet::Tags => json(&sheets.tags),
         Sheet::PlyPlan => json(&sheets.ply_plan),
         Sheet::ReorderNote => json(&sheets.reorder_note),
         Sheet::Workings => json(&sheets.workings),

@@ -38,6 +38,8 @@ pub struct Sheets {
     pub wheel_card: wheel_card::WheelCard,
     /// For each bobbin.
     pub bobbin_checklist: bobbin_checklist::BobbinChecklist,
+    /// For tying on: to bags of strips, bobbins and skeins.
+    pub tags: tags::Tags,
     /// For plying.
     pub ply_plan: ply_plan::PlyPlanSheet,
     /// For buying again before the fibre is gone.

@@ -12,6 +12,7 @@ pub mod print;
 mod reorder;
 mod sample;
 mod samples;
+mod tags;
 mod warnings;
 mod wash;
 mod wheel;
@@ -35,6 +36,7 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: Settings) -> Sheets
     let wash_card = wash::wash_card(&printer.on("wash card"), page.clone());
     let wheel_card = wheel::wheel_card(&printer.on("wheel card"), page.clone(), settings);
     let bobbin_checklist = bobbins::bobbin_checklist(&printer.on("bobbin checklist"), page.clone());
+    let tags = tags::tags(&printer.on("tags"), page.clone());
     let ply_plan = ply::ply_plan(&printer.on("ply plan"), page.clone());
     let reorder_note = reorder::reorder_note(&printer.on("reorder note"), page.clone());
     let workings: Workings = workings::workings(&printer.on("workings"), page.clone());
@@ -47,6 +49,7 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: Settings) -> Sheets
         wash_card,
         wheel_card,
         bobbin_checklist,
+        tags,
         ply_plan,
         reorder_note,
         workings,

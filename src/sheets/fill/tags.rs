@@ -89,7 +89,8 @@ fn strand_tags(printer: &Printer, ply_plan: usize, set: &DealtSet) -> Vec<Bobbin
 
 fn skein_tags(printer: &Printer, ply_plan: usize, set: &DealtSet) -> Vec<SkeinTag> {
     let plan = printer.plan;
-    let several = set.skeins.clone().count() > 1 || printer.ledger.deal.sets().any(|(_, set)| *set.skeins.end() != set.number);
+    let several =
+        set.skeins.clone().count() > 1 || printer.ledger.deal.sets().any(|(_, set)| *set.skeins.end() != set.number);
     let length = printer.lead(In("m", Round::Places(0)), In("yd", Round::Places(0)));
     let tag = |number: usize| SkeinTag {
         number: printer.label(number, "skein"),
