@@ -10,6 +10,8 @@ mod cli;
 mod codes;
 #[path = "it/constructions.rs"]
 mod constructions;
+#[path = "it/craft.rs"]
+mod craft;
 #[path = "it/golden.rs"]
 mod golden;
 #[path = "it/machines.rs"]

@@ -6,7 +6,7 @@
 use crate::diagnostics::Place;
 use crate::plan::Assumed;
 use crate::units::{Standing, System};
-use Standing::{CommonPractice, OurChoice, Published};
+use Standing::{CommonPractice, FromMemory, OurChoice, Published};
 
 /// A default: what is taken where the plan says nothing.
 pub(super) struct Assumption {
@@ -150,6 +150,9 @@ table! {
     /// Length lost in the wash.
     WASH_SHORTENS = Assumption::new("yarn.wash-shortens", "length lost in the wash", "5 ± 6 %", OurChoice,
         "wide on purpose: reports of 13 to 28 % between reel and washed skein hold stretch and shrinkage together");
+    /// Length lost in a bath that fulls.
+    WASH_SHORTENS_FULLED = Assumption::new("yarn.wash-shortens", "length lost in fulling", "20 ± 15 %", FromMemory,
+        "fulling on purpose takes 10 to 40 % in each direction");
     /// Length gained under tension.
     WINDING_STRETCH = Assumption::new("yarn.winding-stretch", "length gained under tension", "5 ± 8 %", OurChoice,
         "wide on purpose: it hangs on brake, counter and hand");
@@ -159,6 +162,21 @@ table! {
     /// Fibre lost on the way.
     WASTE = Assumption::new("yarn.waste", "fibre lost on the way, of what stays in the yarn", "3 ± 2 %", OurChoice,
         "joins, neps and the ends of bobbins");
+    /// How warm the bath is.
+    BATH_TEMPERATURE = Assumption::new("finish.bath", "how warm the bath is", "40 °C", CommonPractice,
+        "warm enough to let the fibres settle, cool enough for hands").in_inches("104 °F");
+    /// How long the yarn lies in it.
+    BATH_TIME = Assumption::new("finish.bath", "how long the yarn lies in the bath", "20 min", CommonPractice,
+        "until it is wet through");
+    /// How much the yarn is moved in its bath.
+    AGITATION = Assumption::new("finish.agitation", "how much the yarn is moved in its bath", "none", OurChoice,
+        "what is not moved does not felt");
+    /// How the yarn is dried.
+    DRY = Assumption::new("finish.dry", "how the yarn is dried", "hung without a weight", OurChoice,
+        "a weight hides live twist, which wakes again in damp");
+    /// How superwash yarn is dried.
+    DRY_FLAT = Assumption::new("finish.dry", "how the yarn is dried", "flat", FromMemory,
+        "superwash wool grows under its own weight while it is wet");
     /// Ply plan of one supply or of as many as fit.
     PLY_PLAN = Assumption::new("ply-plan", "ply plan", "one, of all there is to spin, in equal parts", OurChoice,
         "with nothing said, every skein is alike");
@@ -167,6 +185,11 @@ table! {
         "so that every braid is spread over every skein");
     /// Craft of a garment.
     CRAFT = Assumption::new("craft", "craft", "knit", OurChoice, "what most handspun yarn becomes");
+    /// The hand that crochets.
+    HAND = Assumption::new("hand", "the hand that holds the hook", "right", OurChoice, "the commoner hand");
+    /// What a yarn is in a cloth.
+    USED_AS = Assumption::new("used-as", "what the yarn is in the cloth", "warp and weft", OurChoice,
+        "the warp asks more of a yarn");
     /// Stitch of a garment by area and gauge.
     STITCH = Assumption::new("stitch", "stitch", "stocking stitch", CommonPractice,
         "a gauge is quoted in it unless a pattern says otherwise");

@@ -1,13 +1,13 @@
 //! `[fibre.*]`: what is spun, how fine it is, and how much of it there is loose.
 
-use super::fibre_kinds::{FIBRE_KINDS, fibre_kind};
+use super::content::{self, Part};
 use super::grades::{GRADES, Grade, grade_named};
 use super::names;
 use super::reading::{optional, reading, reading_of_parsed};
 use super::report::Report;
 use super::{limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Fibre, FibreKind, Origin, Reading, Sampling, Supply};
+use crate::plan::{Fibre, Origin, Reading, Sampling, Supply};
 use crate::syntax::raw;
 use crate::units::format::{quantity, ten_digits};
 use crate::units::{FibreDiameter, Kind, parse};
@@ -58,17 +58,28 @@ fn fibre(name: &str, raw: &raw::Fibre, plan: &raw::Plan, report: &mut Report) ->
     if raw.weight.is_none() && !is_in_braids {
         no_weight(name, &place, plan, report);
     }
-    let kind = kind(raw, &place, report);
-    let fineness = fineness(raw, &place, kind, report);
+    let content = content::content(raw, &place, report);
+    let fineness = fineness(raw, &place, content.as_deref(), report);
     let staple = optional(raw.staple.as_ref(), &place.key("staple"), &limits::STAPLE, report);
-    Some(Fibre {
+    let fibre = Fibre {
         name: is_named.then(|| name.to_owned())?,
-        kind: kind?,
+        content: content?,
         fineness,
         staple,
         preparation: raw.preparation.map(preparation),
         superwash: raw.superwash.unwrap_or(false),
-    })
+    };
+    check_superwash(&fibre, &place, report);
+    Some(fibre)
+}
+
+/// What does not felt needs no treatment against it.
+fn check_superwash(fibre: &Fibre, place: &Place, report: &mut Report) {
+    if fibre.superwash && !fibre.holds_wool_or_hair() {
+        let message = format!("nothing in {} felts, whether it was treated or not", fibre.words());
+        let fault = Diagnostic::new(Code::Unused, message, place.key("superwash"));
+        report.fault(fault.label("a treatment of wool and hair").help("take it out"));
+    }
 }
 
 /// With no weight anywhere there is nothing to spin; a single fibre without one beside others is only unused.
@@ -94,32 +105,10 @@ fn no_weight(name: &str, place: &Place, plan: &raw::Plan, report: &mut Report) {
     }
 }
 
-fn kind(raw: &raw::Fibre, place: &Place, report: &mut Report) -> Option<&'static FibreKind> {
-    let Some(written) = &raw.kind else {
-        report.missing("what the fibre is made of is not said", place.key("kind"), "write `kind = \"wool\"`");
-        return None;
-    };
-    let found = fibre_kind(written);
-    if found.is_none() {
-        let known = || FIBRE_KINDS.iter().map(|kind| kind.name);
-        let fault = Diagnostic::new(
-            Code::UnknownWord,
-            format!("expected a kind of fibre, found {written:?}"),
-            place.key("kind"),
-        );
-        let help = match names::nearest(written, known()) {
-            Some(near) => format!("write `kind = \"{near}\"`"),
-            None => format!("the density of these is known: {}", known().collect::<Vec<_>>().join(", ")),
-        };
-        report.fault(fault.label("a kind whose density is not known").help(help));
-    }
-    found
-}
-
 fn fineness(
     raw: &raw::Fibre,
     place: &Place,
-    kind: Option<&FibreKind>,
+    content: Option<&[Part]>,
     report: &mut Report,
 ) -> Option<Reading<FibreDiameter>> {
     let (fineness, grade) = (place.key("fineness"), place.key("grade"));
@@ -136,7 +125,7 @@ fn fineness(
     match &raw.grade {
         None => optional(raw.fineness.as_ref(), &fineness, &limits::FINENESS, report),
         Some(written) => {
-            if let Some(kind) = kind.filter(|kind| kind.name != "wool") {
+            if let Some((kind, share)) = content.and_then(|parts| parts.iter().find(|(kind, _)| kind.name != "wool")) {
                 let fault = Diagnostic::new(
                     Code::Contradiction,
                     format!("expected a grade for wool alone, found one for {}", kind.name),
@@ -145,7 +134,7 @@ fn fineness(
                 report.fault(
                     fault
                         .label("grades by count are of wool")
-                        .also(place.key("kind"), "not wool")
+                        .also(share.place.clone(), "not wool")
                         .help("write the fineness instead, such as `fineness = \"23 micron\"`"),
                 );
                 return None;

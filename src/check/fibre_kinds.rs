@@ -12,13 +12,13 @@ const KERATIN: &str = "from memory: taken as wool, which is the same matter";
 
 /// All kinds, in the order in which they are offered.
 pub(super) static FIBRE_KINDS: &[FibreKind] = &[
-    kind("wool", 1.31, Published, MORTON),
+    hair("wool", 1.31, Published, MORTON),
     kind("silk", 1.34, Published, MORTON),
-    kind("alpaca", 1.30, FromMemory, MEMORY),
-    kind("mohair", 1.32, FromMemory, MEMORY),
-    kind("cashmere", 1.31, FromMemory, KERATIN),
-    kind("yak", 1.31, FromMemory, KERATIN),
-    kind("camel", 1.31, FromMemory, KERATIN),
+    hair("alpaca", 1.30, FromMemory, MEMORY),
+    hair("mohair", 1.32, FromMemory, MEMORY),
+    hair("cashmere", 1.31, FromMemory, KERATIN),
+    hair("yak", 1.31, FromMemory, KERATIN),
+    hair("camel", 1.31, FromMemory, KERATIN),
     kind("cotton", 1.52, Published, MORTON),
     kind("linen", 1.5, Published, DOOLEY),
     kind("flax", 1.5, Published, DOOLEY),
@@ -40,7 +40,12 @@ pub(super) fn fibre_kind(name: &str) -> Option<&'static FibreKind> {
 }
 
 const fn kind(name: &'static str, density: f64, standing: Standing, source: &'static str) -> FibreKind {
-    FibreKind { name, density, standing, source }
+    FibreKind { name, density, felts: false, standing, source }
+}
+
+/// Wool and hair, which felt.
+const fn hair(name: &'static str, density: f64, standing: Standing, source: &'static str) -> FibreKind {
+    FibreKind { felts: true, ..kind(name, density, standing, source) }
 }
 
 #[cfg(test)]

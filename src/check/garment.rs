@@ -8,7 +8,7 @@ use super::reading::{optional, reading};
 use super::report::Report;
 use super::{defaults, limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Craft, Garment, Gauge, Need, Reading, Sample, Stitch, SwatchYarn};
+use crate::plan::{Craft, Garment, Gauge, Hand, Need, Reading, Sample, Stitch, SwatchYarn, UsedAs};
 use crate::syntax::raw;
 use crate::units::{Area, System};
 
@@ -33,6 +33,7 @@ fn garment(
     let place = Place::plan("garment").key(name);
     let is_named = names::check(name, &place, report);
     let craft = craft(raw, &place, system, report);
+    let (hand, used_as) = (hand(raw, craft, &place, system, report), used_as(raw, craft, &place, system, report));
     let tool = tool(raw, craft, &place, report);
     let gauge = match &raw.gauge {
         Some(written) => Some(gauge(written, &place.key("gauge"), rows_default(raw), system, report)?),
@@ -41,7 +42,7 @@ fn garment(
     let ways = Ways { raw, place: &place, craft, gauge: gauge.as_ref(), chosen, system };
     let need = ways.best(report)?;
     let stitch = names::text(raw.stitch.as_deref(), &place.key("stitch"), report);
-    Some(Garment { name: is_named.then(|| name.to_owned())?, place, craft, stitch, tool, gauge, need })
+    Some(Garment { name: is_named.then(|| name.to_owned())?, place, craft, hand, used_as, stitch, tool, gauge, need })
 }
 
 fn craft(raw: &raw::Garment, place: &Place, system: System, report: &mut Report) -> Craft {
@@ -54,6 +55,50 @@ fn craft(raw: &raw::Garment, place: &Place, system: System, report: &mut Report)
             Craft::Knit
         }
     }
+}
+
+/// The hand that holds the hook; other crafts do not ask for it.
+fn hand(raw: &raw::Garment, craft: Craft, place: &Place, system: System, report: &mut Report) -> Option<Hand> {
+    let key = place.key("hand");
+    if craft != Craft::Crochet {
+        if raw.hand.is_some() {
+            report.fault(of_another_craft(key, "the hand is asked for in crochet alone", "crochet"));
+        }
+        return None;
+    }
+    Some(match raw.hand {
+        Some(raw::Hand::Right) => Hand::Right,
+        Some(raw::Hand::Left) => Hand::Left,
+        None => {
+            report.assume(&defaults::HAND, key, system);
+            Hand::Right
+        }
+    })
+}
+
+/// What the yarn is in the cloth; other crafts do not ask for it.
+fn used_as(raw: &raw::Garment, craft: Craft, place: &Place, system: System, report: &mut Report) -> Option<UsedAs> {
+    let key = place.key("used-as");
+    if craft != Craft::Weave {
+        if raw.used_as.is_some() {
+            report.fault(of_another_craft(key, "warp and weft are asked for in weaving alone", "weave"));
+        }
+        return None;
+    }
+    Some(match raw.used_as {
+        Some(raw::UsedAs::Warp) => UsedAs::Warp,
+        Some(raw::UsedAs::Weft) => UsedAs::Weft,
+        Some(raw::UsedAs::Both) => UsedAs::Both,
+        None => {
+            report.assume(&defaults::USED_AS, key, system);
+            UsedAs::Both
+        }
+    })
+}
+
+fn of_another_craft(place: Place, message: &str, craft: &str) -> Diagnostic {
+    let fault = Diagnostic::new(Code::Unused, message, place).label("not used in this craft");
+    fault.help(format!("take it out, or write `craft = \"{craft}\"`"))
 }
 
 /// Needles or hook as written: a size with its unit, or a word for one, such as "US 6".

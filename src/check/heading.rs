@@ -1,13 +1,13 @@
-//! `[plan]`: title, system, paper, words, and how sure the yarn is to be enough.
+//! `[plan]`: title, system, paper, words, scale, and how sure the yarn is to be enough.
 
 use super::names;
-use super::reading::or_default;
+use super::reading::{optional, or_default};
 use super::report::Report;
 use super::{defaults, limits};
 use crate::diagnostics::Place;
 use crate::plan::{Date, Paper, Reading, Terms};
 use crate::syntax::raw;
-use crate::units::{Share, System};
+use crate::units::{Mass, Share, System};
 
 /// What `[plan]` says, with its defaults.
 pub(super) struct Heading {
@@ -18,6 +18,7 @@ pub(super) struct Heading {
     pub(super) terms: Terms,
     pub(super) sure_of_enough: Option<Reading<Share>>,
     pub(super) reserve: Option<Reading<Share>>,
+    pub(super) scale: Option<Reading<Mass>>,
 }
 
 pub(super) fn heading(plan: &raw::Plan, report: &mut Report) -> Heading {
@@ -38,6 +39,7 @@ pub(super) fn heading(plan: &raw::Plan, report: &mut Report) -> Heading {
             report,
         ),
         reserve: or_default(heading.reserve.as_ref(), &defaults::RESERVE, &limits::RESERVE, units, report),
+        scale: optional(heading.scale.as_ref(), &Place::plan("plan.scale"), &limits::SCALE_STEP, report),
     }
 }
 

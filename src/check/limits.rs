@@ -44,7 +44,9 @@ use Spread::{AsDefault, Reading, Target};
 measures! {
     SURE_OF_ENOUGH: Share, "how sure the yarn is to be enough", "90 %", "51 %", "99.9 %", Target;
     RESERVE: Share, "the reserve", "5 %", "0 %", "200 %", Target;
+    SCALE_STEP: Mass, "one step of the scale", "0.1 g", "0.001 g", "50 g", Target;
     FIBRE_WEIGHT: Mass, "the weight of the fibre", "200 g", "1 g", "100 kg", Reading(&defaults::SCALE);
+    BLEND_SHARE: Share, "the share of a kind in a blend", "20 %", "0.1 %", "100 %", Target;
     FINENESS: FibreDiameter, "the fineness", "23 micron", "5 micron", "100 micron", Reading(&defaults::MICRON);
     STAPLE: Length, "the staple", "11 cm", "3 mm", "60 cm", Reading(&defaults::STAPLE);
     BRAID_WEIGHT: Mass, "the weight of a braid", "100 g", "1 g", "20 kg", Reading(&defaults::SCALE);
@@ -81,6 +83,8 @@ measures! {
     WINDING_STRETCH: Share, "the length gained under tension", "5 ± 8 %", "-20 %", "80 %", AsDefault(&defaults::WINDING_STRETCH);
     WASH_LIGHTENS: Share, "the weight lost in the wash", "1 ± 1 %", "-20 %", "80 %", AsDefault(&defaults::WASH_LIGHTENS);
     WASTE: Share, "the fibre lost on the way", "3 ± 2 %", "0 %", "200 %", AsDefault(&defaults::WASTE);
+    BATH_TEMPERATURE: Temperature, "the temperature of the bath", "45 °C", "1 °C", "100 °C", Target;
+    BATH_TIME: Time, "the time in the bath", "20 min", "10 s", "3 days", Target;
     PLAN_SHARE: Share, "the share of the yarn", "70 %", "0.1 %", "100 %", Target;
     PART: Share, "the part of the fibre", "1/3", "0.1 %", "100 %", Target;
     TOOL: Length, "the size of the tool", "4 mm", "0.3 mm", "10 cm", Target;

@@ -6,11 +6,13 @@
 
 mod braid;
 mod construction;
+mod content;
 mod defaults;
 mod expect;
 mod fabric;
 mod fibre;
 mod fibre_kinds;
+mod finish;
 mod garment;
 mod grades;
 mod heading;
@@ -57,6 +59,7 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     let made = plan.yarn.as_ref().and_then(|yarn| construction::made(yarn, report));
     let yarn = yarn::yarn(plan, log, made.as_ref(), system, report);
     let twist = yarn.as_ref().map_or(Direction::Z, |yarn| yarn.singles_twist);
+    let finish = finish::finish(plan, system, report);
     let ply_plans = ply_plan::ply_plans(plan, made.as_ref(), twist, system, report);
     let plies = made.as_ref().map(construction::Made::plies);
     let samples = sample::samples(log, plan, plies, system, report);
@@ -66,6 +69,10 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     let supplies: Option<Vec<_>> = supplies.into_iter().collect();
     if let (Some(supplies), Some((ply_plans, _))) = (&supplies, &ply_plans) {
         ply_plan::check_use(supplies, ply_plans, report);
+    }
+    let fibres: Option<Vec<_>> = fibres.into_iter().collect();
+    if let (Some(finish), Some(fibres)) = (&finish, &fibres) {
+        finish::check_fulling(finish, fibres, report);
     }
     if let (Some(yarn), Some((ply_plans, singles))) = (&yarn, &ply_plans) {
         construction::check_plies(plan, yarn, singles, ply_plans, report);
@@ -80,12 +87,14 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
         terms: heading.terms,
         sure_of_enough: heading.sure_of_enough?,
         reserve: heading.reserve?,
-        fibres: fibres.into_iter().collect::<Option<_>>()?,
+        scale: heading.scale,
+        fibres: fibres?,
         colours,
         supplies: supplies?,
         wheel: wheel?,
         plying: plying?,
         yarn: yarn?,
+        finish: finish?,
         singles,
         ply_plans,
         garments: garments.into_iter().collect::<Option<_>>()?,

@@ -124,6 +124,15 @@ pub(super) fn unnoted_default<Q: Quantity>(
     assembled(&parsed, parsed.give_or_take.unwrap_or(0.0), place, origin)
 }
 
+/// What an entry says without a number, as an exact reading: one kind of fibre is all of it.
+///
+/// # Panics
+/// When the text is no quantity of this kind.
+pub(super) fn certain<Q: Quantity>(text: &str, place: Place) -> Reading<Q> {
+    let parsed = parse(text, Q::KIND).expect("invariant: what an entry stands for is a quantity");
+    assembled(&parsed, 0.0, place, Origin::Entry)
+}
+
 /// A whole number within these limits; `None` if it is not, which is then noted.
 pub(super) fn whole(
     written: i64,

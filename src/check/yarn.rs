@@ -4,9 +4,9 @@ use super::construction::{Made, direction, directions};
 use super::matching;
 use super::reading::{default, optional, or_default, reading, unnoted_default};
 use super::report::Report;
-use super::{defaults, limits};
+use super::{defaults, finish, limits};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Construction, Direction, Reading, Yarn};
+use crate::plan::{Agitation, Construction, Direction, Reading, Yarn};
 use crate::syntax::raw;
 use crate::units::format::{significant, with_unit};
 use crate::units::{Angle, Kind, LinearDensity, Share, System, Twist, Unit, Wraps, unit};
@@ -42,8 +42,9 @@ pub(super) fn yarn(
         or_default(raw.plying_shortens.as_ref(), &defaults::PLYING_SHORTENS, &limits::PLYING_SHORTENS, system, report);
     let is_cabled = construction.is_some_and(|made| made.strands().is_some());
     let cabling_shortens = cabling_shortens(raw, is_cabled, system, report);
-    let wash_shortens =
-        or_default(raw.wash_shortens.as_ref(), &defaults::WASH_SHORTENS, &limits::WASH_SHORTENS, system, report);
+    let is_fulled = finish::agitation(plan) == Some(Agitation::Fulled);
+    let usual = if is_fulled { &defaults::WASH_SHORTENS_FULLED } else { &defaults::WASH_SHORTENS };
+    let wash_shortens = or_default(raw.wash_shortens.as_ref(), usual, &limits::WASH_SHORTENS, system, report);
     let winding_stretch =
         or_default(raw.winding_stretch.as_ref(), &defaults::WINDING_STRETCH, &limits::WINDING_STRETCH, system, report);
     let wash_lightens =

@@ -128,6 +128,8 @@ codes! {
     EmptySample => "empty-sample", Error;
     /// A colour of a braid is shorter than its fibres are.
     ShortSection => "short-section", Warning;
+    /// Yarn is to be fulled whose fibre does not felt.
+    WillNotFull => "will-not-full", Warning;
     /// An entry has no effect.
     Unused => "unused", Warning;
     // What the paper cannot show.
@@ -138,6 +140,8 @@ codes! {
     TooFine => "too-fine", Error;
     /// The yarn is about as fine as the fibre can be spun.
     Fine => "fine", Warning;
+    /// A draw lets in more yarn at a time than its fibres are long.
+    LongerThanStaple => "longer-than-staple", Warning;
     /// More twist than round plies could take.
     HardTwist => "hard-twist", Warning;
     /// No whorl of the wheel gives the twist.

@@ -25,6 +25,8 @@ pub enum Sheet {
     SampleCard,
     /// For comparing samples and choosing one.
     Samples,
+    /// For the bath.
+    WashCard,
     /// For sitting down to spin or to ply.
     WheelCard,
     /// For each bobbin.
@@ -33,20 +35,24 @@ pub enum Sheet {
     Tags,
     /// For plying.
     PlyPlan,
+    /// For buying again before the fibre is gone.
+    ReorderNote,
     /// For whoever doubts a number.
     Workings,
 }
 
 impl Sheet {
     /// All sheets, in the order of the work.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 10] = [
         Self::Overview,
         Self::SampleCard,
         Self::Samples,
+        Self::WashCard,
         Self::WheelCard,
         Self::BobbinChecklist,
         Self::Tags,
         Self::PlyPlan,
+        Self::ReorderNote,
         Self::Workings,
     ];
 
@@ -56,10 +62,12 @@ impl Sheet {
             Self::Overview => "overview",
             Self::SampleCard => "sample-card",
             Self::Samples => "samples",
+            Self::WashCard => "wash-card",
             Self::WheelCard => "wheel-card",
             Self::BobbinChecklist => "bobbin-checklist",
             Self::Tags => "tags",
             Self::PlyPlan => "ply-plan",
+            Self::ReorderNote => "reorder-note",
             Self::Workings => "workings",
         }
     }
@@ -70,10 +78,12 @@ impl Sheet {
             Self::Overview => "Overview",
             Self::SampleCard => "Sample card",
             Self::Samples => "Samples",
+            Self::WashCard => "Wash card",
             Self::WheelCard => "Wheel card",
             Self::BobbinChecklist => "Bobbin checklist",
             Self::Tags => "Tags",
             Self::PlyPlan => "Ply plan",
+            Self::ReorderNote => "Reorder note",
             Self::Workings => "Workings",
         }
     }
@@ -86,10 +96,12 @@ impl Sheets {
             Sheet::Samples => self.samples.is_some(),
             Sheet::Overview
             | Sheet::SampleCard
+            | Sheet::WashCard
             | Sheet::WheelCard
             | Sheet::BobbinChecklist
             | Sheet::Tags
             | Sheet::PlyPlan
+            | Sheet::ReorderNote
             | Sheet::Workings => true,
         };
         Sheet::ALL.into_iter().filter(is_present).collect()
@@ -140,10 +152,12 @@ fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
         Sheet::Overview => json(&sheets.overview),
         Sheet::SampleCard => json(&sheets.sample_card),
         Sheet::Samples => json(sheets.samples.as_ref().expect("invariant: only sheets that are present are typeset")),
+        Sheet::WashCard => json(&sheets.wash_card),
         Sheet::WheelCard => json(&sheets.wheel_card),
         Sheet::BobbinChecklist => json(&sheets.bobbin_checklist),
         Sheet::Tags => json(&sheets.tags),
         Sheet::PlyPlan => json(&sheets.ply_plan),
+        Sheet::ReorderNote => json(&sheets.reorder_note),
         Sheet::Workings => json(&sheets.workings),
     }
 }

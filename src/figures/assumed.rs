@@ -148,6 +148,28 @@ pub static SWATCHES: Assumption = Assumption {
     standing: OurChoice,
     source: "two squares of 6 in at 5 stitches to the inch take 50 yd, derived",
 };
+/// How closely one step of the scale must tell a sample's weight.
+pub static SAMPLE_WITHIN: Assumption = Assumption {
+    place: "assumed.sample-within",
+    words: "how well a sample is weighed",
+    text: "5 %",
+    value: 0.05,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: CommonPractice,
+    source: "an exact spinner keeps ten hanks in a row within 5 %; published craft text",
+};
+/// The same where yarns are to be matched.
+pub static SAMPLE_CLOSELY: Assumption = Assumption {
+    place: "assumed.sample-closely",
+    words: "how well a sample is weighed that is held closely",
+    text: "2 %",
+    value: 0.02,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "where two yarns are to be told apart",
+};
 /// Yarn in one join.
 pub static JOIN: Assumption = Assumption {
     place: "assumed.join",

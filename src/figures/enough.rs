@@ -11,10 +11,12 @@ use crate::units::format::decimals;
 use crate::units::{Kind, Length, LinearDensity, Mass, Share, Standing};
 
 static ALLOWED: Formula = Formula { source: "lengths add", standing: Standing::Standard };
+static WEIGHTS: Formula = Formula { source: "weights add", standing: Standing::Standard };
 static LEFT: Formula = Formula { source: "what there is less what is needed", standing: Standing::Standard };
 
 /// Enters what each garment takes, before anything is drawn.
 pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal) {
+    ones(book, plan);
     let mending = book.assume::<Length>(&assumed::MENDING).by(&ALLOWED);
     book.enter("yarn.mending", "yarn kept for mending", mending);
     for garment in &plan.garments {
@@ -67,6 +69,24 @@ fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &
     );
     book.enter(entered("left-over"), "left over with one more", (have - total).by(&LEFT));
 }
+
+/// What one braid of each supply weighs.
+fn ones(book: &mut Book, plan: &Plan) {
+    for supply in &plan.supplies {
+        let place = &supply.place.path;
+        let n = number(
+            book,
+            &format!("{place}.count"),
+            &format!("braids of {}", supply.name),
+            supply.weights.len(),
+            "so many there are",
+        );
+        let whole = book.figure::<Mass>(&format!("{place}.weight"));
+        book.enter(format!("{place}.one"), format!("one of {}", supply.name), (whole / n).by(&MEAN));
+    }
+}
+
+static MEAN: Formula = Formula { source: "mean of weighings", standing: Standing::Standard };
 
 /// The weight of one braid of a supply, or of loose fibre all of it.
 pub fn one_of(supply: &Supply) -> f64 {
@@ -137,6 +157,9 @@ fn together(book: &mut Book, plan: &Plan) {
     let total = book.enter("garments.total", "yarn wanted for all garments", sum(&totals).by(&ALLOWED));
     let have = book.figure::<Length>("yarn.length");
     book.enter("garments.left-over", "yarn left over from all garments", (have - total).by(&LEFT));
+    let fibres: Vec<Figure<Mass>> =
+        plan.garments.iter().map(|garment| book.figure(&format!("garment.{}.fibre", garment.name))).collect();
+    book.enter("garments.fibre", "fibre for all garments", sum(&fibres).by(&WEIGHTS));
 }
 
 /// The figures whose draws are wanted whole.
@@ -144,7 +167,11 @@ pub fn headlines(plan: &Plan) -> Vec<String> {
     let of = |what: &str| {
         plan.garments.iter().map(move |garment| format!("garment.{}.{what}", garment.name)).collect::<Vec<_>>()
     };
-    let together = if plan.garments.len() > 1 { vec!["garments.left-over".to_owned()] } else { Vec::new() };
+    let together = if plan.garments.len() > 1 {
+        vec!["garments.fibre".to_owned(), "garments.left-over".to_owned()]
+    } else {
+        Vec::new()
+    };
     [of("fibre"), of("left-over"), of("left-over-with-one-more"), together].concat()
 }
 
@@ -190,13 +217,13 @@ pub fn counts(book: &mut Book, plan: &Plan, deal: &Deal, columns: &Columns) {
             "likely need, greater by as much as the wished certainty asks of the fibre",
             &[name("total"), name("fibre-to-have")],
         );
-        to_buy(book, plan, garment, deal, fibre);
+        to_buy(book, plan, &format!("garment.{}", garment.name), &format!("the {}", garment.name), deal, fibre);
     }
-    counts_together(book, plan, columns);
+    counts_together(book, plan, deal, columns);
 }
 
 /// Counts over the draws of all garments together.
-fn counts_together(book: &mut Book, plan: &Plan, columns: &Columns) {
+fn counts_together(book: &mut Book, plan: &Plan, deal: &Deal, columns: &Columns) {
     if plan.garments.len() > 1 {
         let of = "garments.left-over".to_owned();
         let chance = share_below_zero(columns.of(&of));
@@ -210,24 +237,36 @@ fn counts_together(book: &mut Book, plan: &Plan, columns: &Columns) {
             how,
             &[of],
         );
+        let fibre = quantile(&mut columns.of("garments.fibre").to_vec(), plan.sure_of_enough.value);
+        counted(
+            book,
+            "garments.fibre-to-have".to_owned(),
+            "fibre to have for all garments".to_owned(),
+            Kind::Mass,
+            fibre,
+            SURE,
+            &["garments.fibre".to_owned()],
+        );
+        to_buy(book, plan, "garments", "all garments", deal, fibre);
     }
 }
 
 const SURE: &str = "as many draws as the wished certainty asks lie below";
 
 /// Whole braids to buy of each supply: what is wanted of it, less what there is, rounded up once and last.
-fn to_buy(book: &mut Book, plan: &Plan, garment: &Garment, deal: &Deal, fibre: f64) {
+/// `stage` and `noun` are of one garment or of all.
+fn to_buy(book: &mut Book, plan: &Plan, stage: &str, noun: &str, deal: &Deal, fibre: f64) {
     for (i, supply) in plan.supplies.iter().enumerate() {
         let usable = format!("{}.usable", supply.place.path);
         let lacking = fibre * deal.demand[i] - book.figure::<Mass>(&usable).value();
         counted(
             book,
-            format!("garment.{}.to-buy.{}", garment.name, supply.name),
-            format!("more of {} to buy for the {}", supply.name, garment.name),
+            format!("{stage}.to-buy.{}", supply.name),
+            format!("more of {} to buy for {noun}", supply.name),
             Kind::Count,
             (lacking / one_of(supply)).ceil().max(0.0),
             "what is lacking over the weight of one, rounded up once and last",
-            &[format!("garment.{}.fibre-to-have", garment.name), usable],
+            &[format!("{stage}.fibre-to-have"), usable],
         );
     }
 }

@@ -1,8 +1,8 @@
 //! Fibre: how many lie side by side in a yarn, how even that can be, and what damp air does to a weighing.
 
-use super::expression::dimension::{one, square};
-use super::expression::{Figure, Formula, pi, root, with};
-use crate::units::{Count, Density, FibreDiameter, LinearDensity, Share, Standing};
+use super::expression::dimension::{one, reciprocal, square};
+use super::expression::{Figure, Formula, pi, root, sum, with};
+use crate::units::{Count, Density, FibreDiameter, Length, LinearDensity, Share, SpecificVolume, Standing};
 
 static CYLINDERS: Formula =
     Formula { source: "fibres as cylinders of one density; mass per length adds", standing: Standing::Standard };
@@ -34,6 +34,13 @@ pub fn fibres_across(
     .by(&CYLINDERS)
 }
 
+/// Density of a blend: the volumes of its kinds add, so that 1 ÷ density = Σ share ÷ density, shares by weight.
+pub fn blend_density(parts: &[(Figure<Share>, Figure<Density>)]) -> Figure<Density> {
+    let volumes: Vec<Figure<SpecificVolume>> = parts.iter().map(|(share, density)| share / density).collect();
+    reciprocal(&sum(&volumes))
+        .by(&Formula { source: "volumes add, shares are by weight", standing: Standing::Standard })
+}
+
 /// The finest yarn with so many fibres: the line above the other way round.
 pub fn finest(
     fibres: &Figure<Count>,
@@ -55,6 +62,26 @@ pub fn limit_irregularity(fibres: &Figure<Count>, variation: &Figure<Share>) -> 
     root(&((one::<Share>() + four * square(variation)) / fibres.seen_as::<Share>())).by(&Formula {
         source: "Martindale's limit, in The Technology of Short-staple Spinning",
         standing: Standing::Published,
+    })
+}
+
+/// The least irregularity of plied yarn, from that of its singles: ÷ √(plies that average).
+///
+/// Plies that are spun apart are thick and thin at different places, and average as any independent readings do. The three
+/// strands of a chain ply are one single folded on itself and count as one: there it repeats its thick and thin places.
+///
+/// # Source
+/// Variance of a mean of independent readings. That a chain ply does not average: read in published craft texts.
+pub fn plied_irregularity(singles: &Figure<Share>, averaging: &Figure<Count>) -> Figure<Share> {
+    (singles / root(&averaging.seen_as::<Share>()))
+        .by(&Formula { source: "variance of a mean of independent readings", standing: Standing::Standard })
+}
+
+/// How much of a fibre's length is let in at a time: length let in ÷ staple. Over one, no fibre reaches from hand to hand.
+pub fn reach(let_in: &Figure<Length>, staple: &Figure<Length>) -> Figure<Share> {
+    (let_in / staple).by(&Formula {
+        source: "hands are held no further apart than a fibre is long: common practice, no source",
+        standing: Standing::CommonPractice,
     })
 }
 

@@ -4,11 +4,11 @@ use super::expression::Figure;
 use super::ledger::{Book, number};
 use super::{assumed, fibre};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::Plan;
-use crate::units::format::decimals;
-use crate::units::{Density, LinearDensity, Share};
+use crate::plan::{Fibre, FibreKind, Origin, Plan, Reading};
+use crate::units::format::{decimals, significant, with_unit};
+use crate::units::{Density, Kind, Length, LinearDensity, Share, System, unit};
 
-/// How many fibres lie in the singles, and how even that lets them be; where the fineness is known.
+/// How many fibres lie in the singles, and how even that lets them and the plied yarn be; where the fineness is known.
 /// `finest` are the finest singles at rest of each fibre; none for a fibre that is not spun.
 pub(super) fn fibres(
     book: &mut Book,
@@ -16,6 +16,8 @@ pub(super) fn fibres(
     finest: &[Option<Figure<LinearDensity>>],
     faults: &mut Vec<Diagnostic>,
 ) {
+    let averaging =
+        number(book, "bobbins", "bobbins in a set", plan.bobbins_in_a_set(), "one for each single of the construction");
     for (i, (fibre, at_rest)) in plan.fibres.iter().zip(finest).enumerate() {
         let name = |what: &str| format!("fibre.{}.{what}", fibre.name);
         let dry = book.assume::<Share>(&assumed::REGAIN_DRY);
@@ -23,14 +25,7 @@ pub(super) fn fibres(
         book.enter(name("damp"), format!("{} in damp air over dry", fibre.name), fibre::regain_factor(&damp, &dry));
         let (Some(fineness), Some(at_rest)) = (&fibre.fineness, at_rest) else { continue };
         let diameter = book.reading(fineness, "fibre diameter");
-        let density: Figure<Density> = book.fact(
-            &format!("fibre-kind.{}", fibre.kind.name),
-            &format!("density of {}", fibre.kind.name),
-            fibre.kind.density * 1e6,
-            format!("{} g/cm³", decimals(fibre.kind.density, 2)),
-            fibre.kind.standing,
-            fibre.kind.source,
-        );
+        let density = density(book, fibre);
         let variation = book.enter(
             name("variation"),
             format!("variation of {} diameters", fibre.name),
@@ -41,10 +36,15 @@ pub(super) fn fibres(
             format!("{} fibres across the singles", fibre.name),
             fibre::fibres_across(at_rest, &density, &diameter, &variation),
         );
-        book.enter(
+        let irregularity = book.enter(
             name("irregularity"),
             format!("least irregularity in {}", fibre.name),
             fibre::limit_irregularity(&across, &variation),
+        );
+        book.enter(
+            name("plied-irregularity"),
+            format!("least irregularity of the plied yarn in {}", fibre.name),
+            fibre::plied_irregularity(&irregularity, &averaging),
         );
         if across.value() < FEW_FIBRES {
             let few = across.value() < TOO_FEW_FIBRES;
@@ -57,6 +57,81 @@ pub(super) fn fibres(
             faults.push(too_fine(plan, i, across.value(), finest.value(), at_rest.value(), few));
         }
     }
+}
+
+/// Density of a fibre: that of its kind, or of a blend by the volumes of its kinds.
+fn density(book: &mut Book, fibre: &Fibre) -> Figure<Density> {
+    if let [(kind, _)] = fibre.content.as_slice() {
+        return kind_density(book, kind);
+    }
+    let part = |(kind, share): &(&FibreKind, Reading<Share>)| {
+        (book.reading(share, &format!("share of {}", kind.name)), kind_density(book, kind))
+    };
+    let parts: Vec<(Figure<Share>, Figure<Density>)> = fibre.content.iter().map(part).collect();
+    let words = format!("density of {}", fibre.name);
+    book.enter(format!("fibre.{}.density", fibre.name), words, fibre::blend_density(&parts))
+}
+
+fn kind_density(book: &mut Book, kind: &FibreKind) -> Figure<Density> {
+    book.fact(
+        &format!("fibre-kind.{}", kind.name),
+        &format!("density of {}", kind.name),
+        kind.density * 1e6,
+        format!("{} g/cm³", decimals(kind.density, 2)),
+        kind.standing,
+        kind.source,
+    )
+}
+
+/// A short draw that lets in more at each treadle than a fibre is long; called once the settings are entered.
+pub(super) fn staples(book: &mut Book, plan: &Plan, faults: &mut Vec<Diagnostic>) {
+    for (i, fibre) in plan.fibres.iter().enumerate() {
+        let Some(let_in) = longest_let_in(book, plan, i) else { continue };
+        let Some(staple) = &fibre.staple else { continue };
+        let length = book.reading(staple, &format!("staple of {}", fibre.name));
+        let reach = book.enter(
+            format!("fibre.{}.reach", fibre.name),
+            format!("yarn let in at each treadle over the staple of {}", fibre.name),
+            fibre::reach(&let_in, &length),
+        );
+        if reach.value() > 1.0 {
+            faults.push(longer_than_staple(plan, fibre, staple, let_in.value()));
+        }
+    }
+}
+
+/// The most that is let in at each treadle of any singles of a fibre; none where treadles are counted for a draft instead.
+fn longest_let_in(book: &Book, plan: &Plan, fibre: usize) -> Option<Figure<Length>> {
+    let plies = plan.ply_plans.iter().flat_map(|plan| &plan.plies);
+    plies
+        .filter(|ply| plan.supplies[ply.supply].fibre == fibre)
+        .filter_map(|ply| {
+            book.find::<Length>(&format!("{}.length", plan.singles[ply.singles].at_wheel()))
+                .or_else(|| book.find("wheel.length"))
+        })
+        .max_by(|a, b| a.value().total_cmp(&b.value()))
+}
+
+fn longer_than_staple(plan: &Plan, fibre: &Fibre, staple: &Reading<Length>, let_in: f64) -> Diagnostic {
+    let symbol = if plan.units == System::Inch { "in" } else { "cm" };
+    let hand = unit(Kind::Length, symbol).expect("invariant: the tables have centimetres and inches");
+    let written = |metres: f64| with_unit(&significant(hand.from_base(metres), 2), hand);
+    let wish = written(staple.value / 2.0);
+    let message =
+        format!("expected at most {} let in at each treadle of {}, found {}", staple.text, fibre.name, written(let_in));
+    let fault = Diagnostic::new(Code::LongerThanStaple, message, staple.place.clone());
+    let fault = fault.label("no fibre reaches from hand to hand");
+    let wished = &plan.wheel.length_per_treadle;
+    let fault = match wished.origin {
+        Origin::Entry | Origin::Measured => {
+            fault.also(wished.place.clone(), "the nearest whorl to this lets in so much")
+        }
+        Origin::Default(..) => fault.note(format!("{} is taken where the plan does not say it", wished.text)),
+    };
+    fault.help(format!(
+        "let in half a staple: `length-per-treadle = \"{wish}\"` under [wheel], with a slower whorl that gives it; \
+         or spin with a long draw: `draw = \"long draw\"`"
+    ))
 }
 
 /// Fewer fibres than these in the cross-section are hard to spin: worsted 35 to 40, from memory.

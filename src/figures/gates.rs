@@ -8,8 +8,18 @@ use crate::plan::Plan;
 use crate::units::format::{decimals, exact};
 use crate::units::{Count, Kind, Length, LinearDensity, Mass, Quantity, Share, Standing, System, Twist, Wraps, unit};
 
-/// The finest step of any weight in plan and log: what the scale reads.
+/// What the scale reads: as the plan says it, else the finest step of any weight in plan and log.
 pub(super) fn scale_step(book: &mut Book, plan: &Plan) -> Figure<Mass> {
+    let step = match &plan.scale {
+        Some(scale) => book.reading(scale, "step of the scale"),
+        None => finest_step(book, plan),
+    };
+    book.enter("scale.step", "one step of the scale", step.by(&STEP))
+}
+
+static STEP: Formula = Formula { source: "as given", standing: Standing::Standard };
+
+fn finest_step(book: &mut Book, plan: &Plan) -> Figure<Mass> {
     let supplies = plan.supplies.iter().flat_map(|supply| &supply.weights);
     let steps = supplies
         .chain(plan.samples.iter().filter_map(|sample| sample.weight.as_ref()))
@@ -18,7 +28,7 @@ pub(super) fn scale_step(book: &mut Book, plan: &Plan) -> Figure<Mass> {
     let finest = steps.filter(|step| *step > 0.0).fold(TENTH_OF_A_GRAM, f64::min);
     book.choose(
         "scale-step",
-        "one step of the scale",
+        "finest step of any weighing",
         finest,
         format!("{} g", exact(finest)),
         "a scale for checking yarn reads a tenth of a gram",

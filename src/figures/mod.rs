@@ -26,6 +26,7 @@ pub mod ledger;
 pub mod matching;
 mod outcome;
 pub mod sample;
+pub mod sampling;
 mod sets;
 pub mod settings;
 pub mod spin;
@@ -60,6 +61,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     if faults.iter().any(is_error) {
         return Outcome { ledger: None, settings: None, faults };
     }
+    sampling::sampling(&mut book, &aim);
     enough::needs(&mut book, plan, &aim, &dealt);
     let fate = matching::effects(&mut book, plan);
     let verdicts = verdict::verdicts(&mut book, plan);
@@ -75,6 +77,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     }
     enough::counts(&mut book, plan, &dealt, &columns);
     statistics::several(&mut book, plan);
+    sampling::skeins(&mut book, plan);
     let mut ledger = book.close(dealt, &columns);
     ledger.fate = fate;
     ledger.verdicts = verdicts;

@@ -51,6 +51,7 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
         Some(fault) => faults.push(fault),
         None => faults.extend(of_wheel),
     }
+    fineness::staples(book, plan, faults);
     (spun, settings)
 }
 

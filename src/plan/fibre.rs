@@ -4,15 +4,17 @@ use std::hash::{Hash, Hasher};
 
 use super::{Date, Reading};
 use crate::diagnostics::Place;
-use crate::units::{FibreDiameter, Length, Mass, Standing};
+use crate::units::format::percent;
+use crate::units::{FibreDiameter, Length, Mass, Share, Standing};
 
 /// One fibre.
 #[derive(Debug, Clone, Hash)]
 pub struct Fibre {
     /// Its name in the plan.
     pub name: String,
-    /// What it is made of; one of the kinds whose density is known.
-    pub kind: &'static FibreKind,
+    /// What it is made of, each kind with its share of the weight, in order of writing: one kind, or a blend of several.
+    /// Exact shares that add up to one, but for what is lost in writing thirds.
+    pub content: Vec<(&'static FibreKind, Reading<Share>)>,
     /// Mean fibre diameter, from the micron or the grade.
     pub fineness: Option<Reading<FibreDiameter>>,
     /// Length of the fibres.
@@ -23,6 +25,46 @@ pub struct Fibre {
     pub superwash: bool,
 }
 
+impl Fibre {
+    /// What it is made of: "wool", or "wool 80 %, silk 20 %".
+    pub fn words(&self) -> String {
+        match self.content.as_slice() {
+            [(kind, _)] => kind.name.to_owned(),
+            several => {
+                let part = |(kind, share): &(&FibreKind, Reading<Share>)| {
+                    format!("{} {}", kind.name, percent(share.value, places(share.value)))
+                };
+                several.iter().map(part).collect::<Vec<_>>().join(", ")
+            }
+        }
+    }
+
+    /// Whether it is a blend of several kinds.
+    pub fn is_blend(&self) -> bool {
+        self.content.len() > 1
+    }
+
+    /// Whether it is wool and nothing else.
+    pub fn is_wool(&self) -> bool {
+        self.content.iter().all(|(kind, _)| kind.name == "wool")
+    }
+
+    /// Whether some of it is wool or hair, which felt.
+    pub fn holds_wool_or_hair(&self) -> bool {
+        self.content.iter().any(|(kind, _)| kind.felts)
+    }
+
+    /// Whether it felts: some of it is wool or hair, and that was not treated against it.
+    pub fn felts(&self) -> bool {
+        !self.superwash && self.holds_wool_or_hair()
+    }
+}
+
+/// Decimal places of a share as it is printed: none, or one where the share is not in whole hundredths.
+fn places(share: f64) -> u32 {
+    u32::from(((share * 100.0).round() - share * 100.0).abs() > 0.01)
+}
+
 /// A kind of fibre, a row of the table of fibre densities.
 #[derive(Debug, PartialEq)]
 pub struct FibreKind {
@@ -30,6 +72,8 @@ pub struct FibreKind {
     pub name: &'static str,
     /// Density at 65 % relative humidity, g/cm³.
     pub density: f64,
+    /// Whether it felts: the scales of wool and hair catch one another (common practice, no source).
+    pub felts: bool,
     /// Standing of that number.
     pub standing: Standing,
     /// Source of that number.

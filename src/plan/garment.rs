@@ -1,6 +1,6 @@
 //! What the yarn is for.
 
-use super::Reading;
+use super::{Direction, Reading};
 use crate::diagnostics::Place;
 use crate::units::{Area, Length, Mass, Rows, Stitches};
 
@@ -13,6 +13,10 @@ pub struct Garment {
     pub place: Place,
     /// How it is made.
     pub craft: Craft,
+    /// Which hand holds the hook, in crochet; `None` in other crafts.
+    pub hand: Option<Hand>,
+    /// What the yarn is in the cloth, in weaving; `None` in other crafts.
+    pub used_as: Option<UsedAs>,
     /// Stitch, as written.
     pub stitch: Option<String>,
     /// Needles or hook, as written.
@@ -32,6 +36,44 @@ pub enum Craft {
     Crochet,
     /// Weaving.
     Weave,
+}
+
+/// The hand that holds the hook.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Hand {
+    /// The right hand.
+    Right,
+    /// The left hand.
+    Left,
+}
+
+impl Hand {
+    /// The twist of a plied yarn that each stitch of this hand takes a little out of: the yarn goes round the hook one way,
+    /// and the other way in the other hand (common practice, no source).
+    pub fn untwists(self) -> Direction {
+        match self {
+            Self::Right => Direction::S,
+            Self::Left => Direction::Z,
+        }
+    }
+}
+
+/// What a yarn is in a cloth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum UsedAs {
+    /// The threads under tension on the loom.
+    Warp,
+    /// The threads woven in.
+    Weft,
+    /// Both.
+    Both,
+}
+
+impl UsedAs {
+    /// Whether the yarn stands under tension on the loom.
+    pub fn is_warp(self) -> bool {
+        self != Self::Weft
+    }
 }
 
 /// A gauge.

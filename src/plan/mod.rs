@@ -7,16 +7,18 @@ use std::hash::{Hash, Hasher};
 use std::marker::PhantomData;
 
 use crate::diagnostics::Place;
-use crate::units::{Kind, Share, Standing, System, Unit};
+use crate::units::{Kind, Mass, Share, Standing, System, Unit};
 
 mod fibre;
+mod finish;
 mod garment;
 mod sample;
 mod wheel;
 mod yarn;
 
 pub use fibre::{Colour, Fibre, FibreKind, Sampling, Supply};
-pub use garment::{Craft, Garment, Gauge, Need, Stitch, SwatchYarn};
+pub use finish::{Agitation, Finish};
+pub use garment::{Craft, Garment, Gauge, Hand, Need, Stitch, SwatchYarn, UsedAs};
 pub use sample::Sample;
 pub use wheel::{Core, Draw, Drive, Fill, Groove, Lead, Machine, Order, Plying, Wheel, Whorl};
 pub use yarn::{Construction, Direction, End, Keep, Match, Part, Ply, PlyPlan, Singles, Yarn};
@@ -87,6 +89,8 @@ pub struct Plan {
     pub sure_of_enough: Reading<Share>,
     /// What is spun on top; exact.
     pub reserve: Reading<Share>,
+    /// One step of the scale that yarn is checked on, where the plan says it; exact.
+    pub scale: Option<Reading<Mass>>,
     /// Fibres, in order of writing; at least one.
     pub fibres: Vec<Fibre>,
     /// Colours, in order of writing.
@@ -99,6 +103,8 @@ pub struct Plan {
     pub plying: Plying,
     /// Yarn that is aimed at.
     pub yarn: Yarn,
+    /// How it is washed and dried.
+    pub finish: Finish,
     /// Kinds of singles, in the order in which the ply plans first name them; at least one.
     pub singles: Vec<Singles>,
     /// Ways of putting singles together; at least one, shares adding up to one.

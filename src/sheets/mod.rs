@@ -32,6 +32,8 @@ pub struct Sheets {
     pub sample_card: sample_card::SampleCard,
     /// For comparing samples and choosing one; `None` where the log has none.
     pub samples: Option<samples::Samples>,
+    /// For the bath.
+    pub wash_card: wash_card::WashCard,
     /// For sitting down to spin or to ply.
     pub wheel_card: wheel_card::WheelCard,
     /// For each bobbin.
@@ -40,6 +42,8 @@ pub struct Sheets {
     pub tags: tags::Tags,
     /// For plying.
     pub ply_plan: ply_plan::PlyPlanSheet,
+    /// For buying again before the fibre is gone.
+    pub reorder_note: reorder_note::ReorderNote,
     /// For whoever doubts a number.
     pub workings: workings::Workings,
     /// Every number on the sheets, with what it is a number of.

@@ -46,6 +46,8 @@ pub struct Letter {
     pub wanted: Option<String>,
     /// By when: "1 September 2026".
     pub by: Option<String>,
+    /// The bobbin before which it must be there: "9"; `None` where no bobbin takes of it.
+    pub before: Option<String>,
     /// The colours of one from end to end; empty where it has none.
     pub stretches: Vec<Stretch>,
     /// What the dyer must know of their order, in one sentence; `None` without colours.

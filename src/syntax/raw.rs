@@ -33,6 +33,8 @@ pub struct Plan {
     pub plying: Option<Plying>,
     /// The yarn that is wanted, washed and dry.
     pub yarn: Option<Yarn>,
+    /// How the yarn is washed and dried; every skein and every sample alike.
+    pub finish: Option<Finish>,
     /// Ways of putting the singles together, one `[[ply-plan]]` for each.
     #[serde(default)]
     pub ply_plan: Vec<PlyPlan>,
@@ -75,19 +77,26 @@ pub struct Heading {
     /// Yarn to spin on top of that.
     #[schemars(example = &"5 %")]
     pub reserve: Option<Quantity>,
+    /// One step of the scale that yarn is checked on.
+    #[schemars(example = &"0.1 g")]
+    pub scale: Option<Quantity>,
 }
 
 /// One fibre.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Fibre {
-    /// What it is made of: wool, silk, alpaca, cotton, linen...
+    /// What it is made of: wool, silk, alpaca, cotton, linen... Say this or the blend.
     #[schemars(example = &"wool")]
     pub kind: Option<String>,
+    /// What it is blended of, each kind with its share of the weight. Say this or the kind.
+    #[serde(default)]
+    #[schemars(example = blend())]
+    pub blend: IndexMap<String, Quantity>,
     /// How much of it there is, where it is not counted by the braid.
     #[schemars(example = &"200 g")]
     pub weight: Option<Quantity>,
-    /// The average diameter of one fibre. Say this or the grade.
+    /// The average diameter of one fibre; of a blend, that of all its fibres together. Say this or the grade.
     #[schemars(example = &"23 micron")]
     pub fineness: Option<Quantity>,
     /// The count the wool is graded to, as wool merchants write it. Say this or the fineness.
@@ -347,6 +356,20 @@ pub struct Ball {
     pub weight: Option<Quantity>,
 }
 
+/// How the yarn is washed and dried; every skein and every sample alike.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Finish {
+    /// How warm the bath is and how long the yarn lies in it; either alone will do.
+    #[schemars(example = &"45 C, 20 min")]
+    pub bath: Option<Quantity>,
+    /// How much the yarn is moved in it.
+    pub agitation: Option<Agitation>,
+    /// How it is dried, in your own words.
+    #[schemars(example = &"hung, no weight")]
+    pub dry: Option<String>,
+}
+
 /// One way of putting singles together.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -405,6 +428,10 @@ pub struct Garment {
     /// The crochet hook.
     #[schemars(example = &"5 mm")]
     pub hook: Option<Quantity>,
+    /// Which hand holds the hook, in crochet: each stitch turns the yarn a little, one way or the other.
+    pub hand: Option<Hand>,
+    /// What the yarn is in the cloth, in weaving.
+    pub used_as: Option<UsedAs>,
     /// The gauge after washing.
     #[schemars(example = &"19 st, 26 rows / 10 cm")]
     pub gauge: Option<Quantity>,
@@ -721,10 +748,50 @@ pub enum Craft {
     Weave,
 }
 
+/// How much yarn is moved in its bath.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Agitation {
+    /// It lies still.
+    None,
+    /// It is pressed and moved gently.
+    #[serde(rename = "a little")]
+    ALittle,
+    /// It is worked until its fibres hold together.
+    Fulled,
+}
+
+/// The hand that holds the hook.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Hand {
+    /// The right hand.
+    Right,
+    /// The left hand.
+    Left,
+}
+
+/// What a yarn is in a cloth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum UsedAs {
+    /// The threads under tension on the loom.
+    Warp,
+    /// The threads woven in.
+    Weft,
+    /// Both.
+    #[serde(rename = "warp and weft")]
+    Both,
+}
+
 // Examples that the derive cannot take as literals.
 const WEIGHTS: [&str; 2] = ["101 g", "99 g"];
 const WRAPS: [&str; 2] = ["23 wpi", "24 wpi"];
 const SECTIONS: [[&str; 2]; 2] = [["heather", "65 cm"], ["bracken", "65 cm"]];
+
+fn blend() -> IndexMap<&'static str, &'static str> {
+    IndexMap::from([("wool", "80 %"), ("silk", "20 %")])
+}
 
 fn whorls() -> IndexMap<&'static str, &'static str> {
     IndexMap::from([("slow", "6.2:1"), ("fast", "12.4:1 measured")])

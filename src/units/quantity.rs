@@ -197,6 +197,8 @@ quantities! {
     Loft = Loft;
     /// Mass per volume.
     Density = Density;
+    /// Volume per mass.
+    SpecificVolume = Share;
     /// Twist times root of linear density.
     TwistFactor = TwistFactor;
     /// The square root of linear density.

@@ -11,6 +11,8 @@ mod garment;
 pub(crate) mod ledgers;
 #[path = "reference_matching.rs"]
 mod matching;
+#[path = "reference_sampling.rs"]
+mod sampling;
 #[path = "reference_twist.rs"]
 mod twist;
 #[path = "reference_yarn.rs"]
@@ -24,7 +26,7 @@ use wheelsheet::units::{Kind, Quantity, parse, unit};
 
 use ledgers::{PROJECTS, Worked, shape, source_of, written, written_with_log};
 
-/// Plans that reach what the shipped projects leave out: four plies, fibre too coarse for its yarn, weighed swatches, a driven bobbin, an electric wheel, a spindle.
+/// Plans that reach what the shipped projects leave out: constructions, machines, blends, yarns in hand, weighed swatches.
 pub(crate) static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
     let wheel = "[wheel]\nwhorls = { one = \"9:1\", two = \"16:1\", three = \"24:1\" }\n";
     let four_plies = "[plan]\ntitle = \"Four plies\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"400 g\"\n\
@@ -34,6 +36,8 @@ pub(crate) static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
         [garment.mat]\nstitch = \"garter stitch\"\narea = \"0.1 m2\"\ngauge = \"18 st, 36 rows / 10 cm\"\n";
     let coarse = "[plan]\ntitle = \"Coarse fibre\"\n[fibre.wool]\nkind = \"wool\"\ngrade = \"44s\"\nweight = \"100 g\"\n\
         [yarn]\nplies = 2\ngrist = \"14000 m/kg\"\n";
+    let blend = "[plan]\ntitle = \"A blend\"\nscale = \"1 g\"\n[fibre.soft]\nblend = { wool = \"80 %\", silk = \"20 %\" }\n\
+        fineness = \"21 micron\"\nstaple = \"8 cm\"\nweight = \"100 g\"\n[yarn]\nplies = 3\ngrist = \"10000 m/kg\"\n";
     let unlike = "[plan]\ntitle = \"Unlike plies\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
         [fibre.silk]\nkind = \"silk\"\nweight = \"100 g\"\n[yarn]\nplies = 3\nwraps = \"12 wpi\"\n\
         [[ply-plan]]\nplies = [{ fibre = \"wool\" }, { fibre = \"wool\" }, { fibre = \"silk\", grist = \"1200 m/100 g\" }]\n";
@@ -44,7 +48,7 @@ pub(crate) static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
         [yarn]\nplies = 2\ncabled = 2\nwraps = \"10 wpi\"\n";
     let singles = "[plan]\ntitle = \"Singles\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
         [yarn]\nply-from = \"none\"\nwraps = \"20 wpi\"\n";
-    let alone = [four_plies, coarse, unlike, told_by_plies, cabled, singles];
+    let alone = [four_plies, coarse, blend, unlike, told_by_plies, cabled, singles];
     let alone = alone.into_iter().map(|plan| written(&format!("{plan}{wheel}")));
     // A yarn in hand of which all was read, and one of which only a ball is there; both beside a chosen sample of another loft.
     let chosen = format!("{}chosen = true\n", matching::SKEIN_B);

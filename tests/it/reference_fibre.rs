@@ -56,6 +56,40 @@ fn one_fibre_weighs_what_its_diameter_says() {
     }
 }
 
+/// By hand: 80 g of wool at 1.31 fill 61.0687 cm³ and 20 g of silk at 1.34 fill 14.9254 cm³, 100 g in 75.9941 cm³.
+/// Densities of Morton and Hearle.
+#[test]
+fn the_volumes_of_a_blend_add() {
+    let silk: Figure<Density> = of("1.34 g/cm³");
+    let parts = [(number(0.8), wool()), (number(0.2), silk)];
+    let blend = reached(fibre::blend_density(&parts));
+    assert_printed(is_in(&blend, "g/cm³"), "1.31589", "80 to 20");
+    assert_close(is_in(&blend, "g/cm³"), 100.0 / (61.0687 + 14.9254), 1e-6, "by hand");
+    let plan = |content: &str| {
+        written(&format!(
+            "[plan]\ntitle = \"T\"\n[fibre.soft]\n{content}\nfineness = \"21 micron\"\nweight = \"100 g\"\n\
+             [wheel]\nwhorls = {{ slow = \"6:1\" }}\n[yarn]\nplies = 2\nwraps = \"9 wpi\"\n"
+        ))
+    };
+    let blended = plan("blend = { wool = \"80 %\", silk = \"20 %\" }");
+    assert_close(blended.value("fibre.soft.density"), blend.value(), 1e-12, "in the ledger");
+    // Fewer fibres of a denser kind lie in the same weight.
+    let (pure, silken) = (plan("kind = \"wool\""), plan("kind = \"silk\""));
+    let across = |plan: &super::ledgers::Worked| plan.value("fibre.soft.across");
+    assert!(across(&silken) < across(&blended) && across(&blended) < across(&pure));
+    assert_close(across(&pure) / across(&blended), blend.value() / 1.31e6, 1e-12, "as the densities");
+    assert!(pure.ledger.find("fibre.soft.density").is_none(), "one kind has the density of its kind");
+}
+
+#[test]
+fn thirds_of_a_blend_may_be_written_short() {
+    let blended = written(
+        "[plan]\ntitle = \"T\"\n[fibre.three]\nblend = { wool = \"33.3 %\", Silk = \"33.3 %\", \"bamboo viscose\" = \"33.4 %\" }\n\
+         weight = \"100 g\"\n[wheel]\nwhorls = { slow = \"6:1\" }\n[yarn]\nplies = 2\nwraps = \"9 wpi\"\n",
+    );
+    assert_eq!(blended.plan.fibres[0].words(), "wool 33.3 %, silk 33.3 %, bamboo viscose 33.4 %");
+}
+
 fn across(tex: f64, diameter: f64, variation: f64) -> Figure<Count> {
     let yarn = of::<LinearDensity>(&format!("{tex} tex"));
     reached(fibre::fibres_across(&yarn, &wool(), &micron(diameter), &number(variation)))
@@ -120,6 +154,39 @@ fn the_least_irregularity_is_martindales() {
         let fibres = across(tex, diameter, variation).value();
         assert_printed(least_irregularity(fibres, variation), printed, &format!("{tex} tex"));
     }
+}
+
+/// Independent plies cut the unevenness to 0.71, 0.58 and 0.50 of the singles' (derived); a chain ply repeats it and counts as
+/// one (read in published craft texts).
+#[test]
+fn plies_that_are_spun_apart_average() {
+    let plied =
+        |averaging: f64| reached(fibre::plied_irregularity(&number::<Share>(1.0), &number::<Count>(averaging))).value();
+    for (plies, printed) in [(2.0, "0.71"), (3.0, "0.58"), (4.0, "0.50")] {
+        assert_printed(plied(plies), printed, &format!("{plies} plies"));
+    }
+    assert_close(plied(1.0), 1.0, 1e-15, "a chain ply");
+    let project = project("three-ply-pullover");
+    let ratio = project.value("fibre.polwarth.plied-irregularity") / project.value("fibre.polwarth.irregularity");
+    assert_close(ratio, 1.0 / 3.0_f64.sqrt(), 1e-12, "in the ledger");
+    for (yarn, independent) in [("plies = 3\nply-from = \"chain\"", 1.0), ("plies = 2\ncabled = 2", 4.0)] {
+        let plan = written(&format!(
+            "[plan]\ntitle = \"T\"\n[fibre.wool]\nkind = \"wool\"\nfineness = \"23 micron\"\nweight = \"200 g\"\n\
+             [wheel]\nwhorls = {{ slow = \"6:1\", fast = \"12:1\", fastest = \"18:1\" }}\n[yarn]\n{yarn}\nwraps = \"9 wpi\"\n"
+        ));
+        let ratio = plan.value("fibre.wool.plied-irregularity") / plan.value("fibre.wool.irregularity");
+        assert_close(ratio, 1.0 / f64::sqrt(independent), 1e-12, yarn);
+    }
+}
+
+/// Common practice, no source: hands are held no further apart than a fibre is long.
+#[test]
+fn a_draw_against_the_staple() {
+    let reach = |let_in: &str, staple: &str| {
+        reached(fibre::reach(&of::<wheelsheet::units::Length>(let_in), &of(staple))).value()
+    };
+    assert_close(reach("4 cm", "8 cm"), 0.5, 1e-12, "half a staple");
+    assert_close(reach("4 cm", "3 cm"), 4.0 / 3.0, 1e-12, "more than a staple");
 }
 
 /// Regains: W. H. Dooley, *Textiles*, 1914, p. 28 (16 %); ASTM D1909 (13.6 %); EU allowance for combed wool (18.25 %).

@@ -9,8 +9,8 @@ use std::sync::Arc;
 use super::{Figure, Function};
 use crate::units::{
     Angle, Area, Count, Density, FibreDiameter, FibreSection, Length, LinearDensity, Loft, Mass, PackedDiameter,
-    Quantity, Ratio, RootLinearDensity, RootYield, Rows, Share, Slope, Speed, StitchDensity, Stitches, Time, Twist,
-    TwistFactor, Wraps, WrapsDiameter, YarnPerArea, Yield,
+    Quantity, Ratio, RootLinearDensity, RootYield, Rows, Share, Slope, SpecificVolume, Speed, StitchDensity, Stitches,
+    Time, Twist, TwistFactor, Wraps, WrapsDiameter, YarnPerArea, Yield,
 };
 
 /// A quantity that may be multiplied by `B`.
@@ -114,6 +114,7 @@ products! {
     // Fibre.
     [FibreDiameter ^ 2 = FibreSection]
     [Density * FibreSection => LinearDensity]
+    [Share / Density => SpecificVolume]
     // Fabric.
     [Stitches * Rows => StitchDensity]
     [root StitchDensity => YarnPerArea]
@@ -180,6 +181,7 @@ macro_rules! reciprocals {
 reciprocals! {
     Yield / LinearDensity;
     Wraps / WrapsDiameter;
+    Density / SpecificVolume;
 }
 
 macro_rules! operator {

@@ -85,6 +85,7 @@ const FIBRE: Family = Family {
         (Kind::Area, "µm²"),
     ],
 };
+const DENSITY: Family = Family { most: 1e3, only_with: Some(Kind::Density), units: &[(Kind::Density, "g/cm³")] };
 /// Holds every formula, since its units are the base units.
 const METRE: Family = Family {
     most: 1e5,
@@ -109,8 +110,8 @@ const METRE: Family = Family {
     ],
 };
 
-const METRIC_FIRST: [&Family; 8] = [&LOFT, &TWIST_FACTOR, &FIBRE, &CENTIMETRE, &METRE, &TEX, &INCH, &POUND];
-const INCH_FIRST: [&Family; 8] = [&LOFT, &TWIST_FACTOR, &FIBRE, &INCH, &POUND, &METRE, &TEX, &CENTIMETRE];
+const METRIC_FIRST: [&Family; 9] = [&LOFT, &TWIST_FACTOR, &FIBRE, &DENSITY, &CENTIMETRE, &METRE, &TEX, &INCH, &POUND];
+const INCH_FIRST: [&Family; 9] = [&LOFT, &TWIST_FACTOR, &FIBRE, &DENSITY, &INCH, &POUND, &METRE, &TEX, &CENTIMETRE];
 
 impl Family {
     /// The family's unit for a kind. `None` where it has none; a pure number has the unit without a symbol.

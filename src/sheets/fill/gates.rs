@@ -71,12 +71,12 @@ fn remedy((word, act): (&'static str, String)) -> Remedy {
 /// How the weight of a checked length is printed: grams, since scales for so little read grams, in steps of the scale.
 pub(super) fn check_weight(printer: &Printer) -> In {
     let step = scale_step(printer);
-    In("g", Round::Places(if step < 0.1 { 2 } else { 1 }))
+    In("g", Round::Places(if step < 0.1 { 2 } else { u32::from(step < 1.0) }))
 }
 
 /// One step of the scale, in grams.
 pub(super) fn scale_step(printer: &Printer) -> f64 {
-    printer.ledger.source("choice.scale-step").value
+    printer.ledger.get("scale.step").value
 }
 
 /// The length that is weighed: "20 m", and the same in the other system.

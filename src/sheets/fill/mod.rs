@@ -10,9 +10,12 @@ mod matching;
 mod overview;
 mod ply;
 pub mod print;
+mod reorder;
 mod sample;
 mod samples;
 mod tags;
+mod warnings;
+mod wash;
 mod wheel;
 mod words;
 mod workings;
@@ -31,13 +34,28 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings) -> Sheet
     let overview = overview::overview(&printer.on("overview"), page.clone());
     let sample_card = sample::sample_card(&printer.on("sample card"), page.clone(), settings);
     let samples = samples::samples(&printer.on("samples"), page.clone());
+    let wash_card = wash::wash_card(&printer.on("wash card"), page.clone());
     let wheel_card = wheel::wheel_card(&printer.on("wheel card"), page.clone(), settings);
     let bobbin_checklist = bobbins::bobbin_checklist(&printer.on("bobbin checklist"), page.clone());
     let tags = tags::tags(&printer.on("tags"), page.clone());
     let ply_plan = ply::ply_plan(&printer.on("ply plan"), page.clone());
+    let reorder_note = reorder::reorder_note(&printer.on("reorder note"), page.clone());
     let workings: Workings = workings::workings(&printer.on("workings"), page.clone());
     let printed = printer.into_printed();
-    Sheets { page, overview, sample_card, samples, wheel_card, bobbin_checklist, tags, ply_plan, workings, printed }
+    Sheets {
+        page,
+        overview,
+        sample_card,
+        samples,
+        wash_card,
+        wheel_card,
+        bobbin_checklist,
+        tags,
+        ply_plan,
+        reorder_note,
+        workings,
+        printed,
+    }
 }
 
 fn page(plan: &Plan) -> Page {

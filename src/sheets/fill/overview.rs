@@ -9,7 +9,7 @@ use crate::figures::Line;
 use crate::figures::aim::last_twist;
 use crate::figures::ledger::Said;
 use crate::plan::{Construction, Garment, Need, Plan, Supply};
-use crate::sheets::marks::{Amount, Lens, Page, Tick, Warning};
+use crate::sheets::marks::{Amount, Lens, Page, Tick};
 use crate::sheets::overview::{
     Balance, Choice, DefaultThatMatters, Fact, GarmentBalance, Given, LeftOver, Measure, Overview, Panel, Stop,
 };
@@ -40,7 +40,7 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
         doubt,
         choices: choices(printer),
         defaults: defaults(printer, &shares),
-        warnings: warnings(printer),
+        warnings: super::warnings::warnings(printer),
     }
 }
 
@@ -51,8 +51,12 @@ pub(super) fn fact(label: &str, value: String, other: Option<String>) -> Fact {
 fn fibre_facts(printer: &Printer) -> Vec<Fact> {
     let mut facts: Vec<Fact> = Vec::new();
     for fibre in printer.plan.fibres.iter().take(2) {
-        let kind = fibre.preparation.map_or_else(String::new, |preparation| format!(", {preparation}"));
-        facts.push(fact(fibre.kind.name, printer.as_written(&format!("{}{kind}", fibre.name)), None));
+        let preparation = fibre.preparation.map_or_else(String::new, |preparation| format!(", {preparation}"));
+        let label = if fibre.is_blend() { "blend" } else { fibre.content[0].0.name };
+        facts.push(fact(label, printer.as_written(&format!("{}{preparation}", fibre.name)), None));
+        if fibre.is_blend() {
+            facts.push(fact("of", printer.as_written(&fibre.words()), None));
+        }
     }
     let (lead, other) = weight(printer);
     for supply in printer.plan.supplies.iter().take(3) {
@@ -281,12 +285,13 @@ fn lens(printer: &Printer, name: &str, scale: &Scale) -> Lens {
 
 fn garment_balance(printer: &Printer, garment: &Garment, scale: &Scale) -> GarmentBalance {
     let name = printer.as_written(&garment.name);
-    one_balance(printer, &format!("garment.{}", garment.name), name, buy(printer, garment), scale)
+    let place = format!("garment.{}", garment.name);
+    one_balance(printer, &place, name, buy(printer, &place), scale)
 }
 
 /// All garments of the plan from the one yarn.
 fn all_balance(printer: &Printer, scale: &Scale) -> GarmentBalance {
-    one_balance(printer, "garments", "all together".to_owned(), None, scale)
+    one_balance(printer, "garments", "all together".to_owned(), buy(printer, "garments"), scale)
 }
 
 /// The balance whose figures stand below `place` in the ledger.
@@ -338,14 +343,14 @@ fn chance_text(printer: &Printer, name: &str) -> String {
     printer.tries(chance, Of::Value(name.to_owned()))
 }
 
-/// What would have to be bought for the wished certainty.
-fn buy(printer: &Printer, garment: &Garment) -> Option<String> {
+/// What would have to be bought for the wished certainty; figures stand below `place` in the ledger.
+fn buy(printer: &Printer, place: &str) -> Option<String> {
     let parts: Vec<String> = printer
         .plan
         .supplies
         .iter()
         .filter_map(|supply| {
-            let name = format!("garment.{}.to-buy.{}", garment.name, supply.name);
+            let name = format!("{place}.to-buy.{}", supply.name);
             let n = printer.ledger.get(&name).value as usize;
             (n > 0).then(|| {
                 let n = printer.value(&name, In("", Round::Places(0)));
@@ -503,57 +508,6 @@ fn instead(place: &str) -> &'static str {
         "assumed.swatches" => "braid.NAME.for-sampling",
         _ => "the formula's own",
     }
-}
-
-fn warnings(printer: &Printer) -> Vec<Warning> {
-    let plan = printer.plan;
-    let mut warnings = Vec::new();
-    let miss = printer.ledger.find("wheel.twist-miss").map_or(1.0, |line| line.value);
-    if (miss - 1.0).abs() > 0.1 {
-        let (word, by) = if miss > 1.0 { ("more", miss - 1.0) } else { ("less", 1.0 - miss) };
-        let (what, remedy) = machine::what_misses(&plan.wheel.machine);
-        warnings.push(Warning {
-            cause: format!("{what} {} {word} twist than is wished.", printer.share(by)),
-            remedy: remedy.to_owned(),
-        });
-    }
-    if plan.chosen().is_none() {
-        warnings.push(Warning {
-            cause: "Nothing has been sampled yet.".to_owned(),
-            remedy: "These numbers rest on what yarns are like in general. Spin, wash and log one sample before the fibre is torn."
-                .replace("fibre", words::fibre(plan)),
-        });
-    }
-    for supply in &plan.supplies {
-        let name = format!("{}.spare", supply.place.path);
-        let usable = printer.ledger.get(&format!("{}.usable", supply.place.path)).value;
-        if printer.ledger.find(&name).is_some_and(|line| line.value > 0.05 * usable) {
-            let (lead, _) = weight(printer);
-            warnings.push(Warning {
-                cause: format!(
-                    "{} of {} stay unspun.",
-                    printer.with_unit(&name, lead),
-                    printer.as_written(&supply.name)
-                ),
-                remedy: "Another one gives out first: get more of that, or let this one into another ply.".to_owned(),
-            });
-        }
-    }
-    for fibre in &plan.fibres {
-        if let Some(line) = printer.ledger.find(&format!("fibre.{}.across", fibre.name))
-            && line.value < 35.0
-        {
-            warnings.push(Warning {
-                cause: format!(
-                    "Only {} fibres lie across the singles.",
-                    printer.value(&line.name, In("", Round::Places(0)))
-                ),
-                remedy: "They will part easily: draft short, give them more twist, and sample first.".to_owned(),
-            });
-        }
-    }
-    warnings.truncate(3);
-    warnings
 }
 
 impl Printer<'_> {

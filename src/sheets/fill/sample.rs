@@ -3,7 +3,7 @@
 use super::gates::{Remedies, gate};
 use super::machine::Work;
 use super::print::{In, Printer, Round};
-use super::words::{self, grist, tie};
+use super::words::{self, grist, portion, tie, yarn_length};
 use crate::figures::settings::Settings;
 use crate::sheets::marks::Page;
 use crate::sheets::sample_card::{SampleCard, SampleOf, SampleRow, SetUp, SkeinSum};
@@ -21,8 +21,16 @@ pub(super) fn sample_card(printer: &Printer, page: Page, settings: &Settings) ->
         set_up: set_up(printer, &work),
         rows: rows(printer, &work),
         skein: Some(printer.lead(
-            SkeinSum { length_unit: "m".to_owned(), weight_unit: "g".to_owned(), result: printer.as_written("× 100 = grist") },
-            SkeinSum { length_unit: "yd".to_owned(), weight_unit: "oz".to_owned(), result: printer.as_written("× 16 = grist") },
+            SkeinSum {
+                length_unit: "m".to_owned(),
+                weight_unit: "g".to_owned(),
+                result: printer.as_written("× 100 = grist"),
+            },
+            SkeinSum {
+                length_unit: "yd".to_owned(),
+                weight_unit: "oz".to_owned(),
+                result: printer.as_written("× 16 = grist"),
+            },
         )),
         ties: vec![
             tie(printer, "singles", "10 wraps", true),
@@ -30,10 +38,19 @@ pub(super) fn sample_card(printer: &Printer, page: Page, settings: &Settings) ->
             tie(printer, "ply-back, 3", "fresh", false),
             tie(printer, "washed", "plied", false),
         ],
-        note: "Spin, ply, wash and dry each sample as the garment will be treated. Tie in all four before you change anything; \
-               change one thing only for the next card."
-            .to_owned(),
+        note: format!(
+            "{}; wash and dry it as the garment. Tie in all four, then change one thing only for the next card.",
+            how_much(printer)
+        ),
     }
+}
+
+/// How much a sample takes: what the scale can weigh and a swatch needs.
+fn how_much(printer: &Printer) -> String {
+    let ((mass, other), (length, _)) = (portion(printer), yarn_length(printer));
+    let fibre = printer.with_unit("sampling.fibre", mass);
+    let fibre_other = printer.with_unit("sampling.fibre", other);
+    format!("Spin {fibre} ({fibre_other}) or more, {} plied", printer.with_unit("sampling.skein", length))
 }
 
 fn set_up(printer: &Printer, work: &Work) -> Vec<SetUp> {

@@ -23,6 +23,14 @@ pub(super) fn fibre(plan: &Plan) -> &'static str {
     }
 }
 
+/// "colour" or "color".
+pub(super) fn colour(plan: &Plan) -> &'static str {
+    match plan.terms {
+        Terms::Uk => "colour",
+        Terms::Us => "color",
+    }
+}
+
 /// A direction as the marks name it.
 pub(super) fn slant(direction: crate::plan::Direction) -> Slant {
     match direction {

@@ -7,6 +7,7 @@ use super::print::{In, Of, Printer, Round, joined, some_unit};
 use crate::figures::expression::{Node, Op, text};
 use crate::figures::ledger::{How, Said, Source};
 use crate::figures::{Ledger, Line};
+use crate::plan::UsedAs;
 use crate::sheets::marks::{Amount, Page, Spread, Standing};
 use crate::sheets::workings::{
     DefaultUsed, Headline, SameFormula, SourceUsed, SpreadShare, Working, WorkingEntry, WorkingGroup, Workings,
@@ -73,14 +74,14 @@ fn series(ledger: &Ledger) -> Vec<Vec<&Line>> {
 /// The heading under which a figure stands.
 fn group(name: &str) -> &'static str {
     match name.split('.').next().unwrap_or_default() {
-        "sample" | "target" | "planned" => "samples",
+        "sample" | "sampling" | "target" | "planned" => "samples",
         "match" => "the yarn in hand",
         "washed" => "the washed yarn",
         "singles" => "singles",
         "plied" => "plied yarn, fresh",
         "wheel" | "plying" => "at the wheel",
         "bobbin" | "set" | "skein" => "bobbins and skeins",
-        "garment" => "garments",
+        "garment" | "garments" => "garments",
         _ => "fibre and yarn",
     }
 }
@@ -267,6 +268,7 @@ fn remark(printer: &Printer, line: &Line) -> Option<String> {
             "The two rules disagree for three and more plies: their middle is taken, and the washed sample decides."
                 .to_owned(),
         ),
+        (_, name) if name.starts_with("singles") && name.ends_with(".twist-factor") => for_the_loom(printer, name),
         (_, "singles.contraction") => Some("For reading only: a weighed length already holds it.".to_owned()),
         (_, "match.own-loft-ratio") => Some(
             "Both wraps and grist are aimed at where this may be one, nineteen times in twenty; else one is given up."
@@ -282,6 +284,21 @@ fn remark(printer: &Printer, line: &Line) -> Option<String> {
         ),
         _ => None,
     }
+}
+
+/// What twist weavers give, beside the factor of a yarn that is to stand in a warp.
+fn for_the_loom(printer: &Printer, name: &str) -> Option<String> {
+    let mut garments = printer.plan.garments.iter();
+    let is_warp = garments.any(|garment| garment.used_as.is_some_and(UsedAs::is_warp));
+    is_warp.then(|| {
+        let own = printer.with_unit(name, In("turns/m/√Nm", Round::Places(0)));
+        format!(
+            "{own}: {}",
+            printer.as_written(
+                "weaving yarns have 80 to 100 in this measure, hand-knitting singles 50 to 65 (from memory)."
+            )
+        )
+    })
 }
 
 fn same(printer: &Printer, line: &Line) -> SameFormula {

@@ -1,0 +1,138 @@
+//! Fills the warnings of the overview: the most that three of, the dearest first.
+
+use super::machine;
+use super::print::{In, Printer, Round};
+use super::words::{self, weight};
+use crate::plan::{Draw, Hand};
+use crate::sheets::marks::Warning;
+
+/// At most three, the dearest mistake first.
+pub(super) fn warnings(printer: &Printer) -> Vec<Warning> {
+    let all = [twist_miss, nothing_sampled, crochet_untwists, warp, stays_unspun, few_fibres, unusual_draw];
+    let mut warnings: Vec<Warning> = all.iter().flat_map(|of| of(printer)).collect();
+    warnings.truncate(3);
+    warnings
+}
+
+/// The kind of singles whose settings miss its twist the most.
+fn twist_miss(printer: &Printer) -> Vec<Warning> {
+    let kinds = printer.plan.singles.iter();
+    let misses = kinds.filter_map(|kind| printer.ledger.find(&format!("{}.twist-miss", kind.at_wheel())));
+    let worst = misses.map(|line| line.value).max_by(|a, b| (a - 1.0).abs().total_cmp(&(b - 1.0).abs()));
+    let Some(miss) = worst.filter(|miss| (miss - 1.0).abs() > 0.1) else { return Vec::new() };
+    let (word, by) = if miss > 1.0 { ("more", miss - 1.0) } else { ("less", 1.0 - miss) };
+    let (what, remedy) = machine::what_misses(&printer.plan.wheel.machine);
+    vec![Warning {
+        cause: format!("{what} {} {word} twist than is wished.", printer.share(by)),
+        remedy: remedy.to_owned(),
+    }]
+}
+
+fn nothing_sampled(printer: &Printer) -> Vec<Warning> {
+    if printer.plan.chosen().is_some() {
+        return Vec::new();
+    }
+    vec![Warning {
+        cause: "Nothing has been sampled yet.".to_owned(),
+        remedy: "These numbers rest on what yarns are like in general. Spin, wash and log one sample before the fibre is torn."
+            .replace("fibre", words::fibre(printer.plan)),
+    }]
+}
+
+fn stays_unspun(printer: &Printer) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    for supply in &printer.plan.supplies {
+        let name = format!("{}.spare", supply.place.path);
+        let usable = printer.ledger.get(&format!("{}.usable", supply.place.path)).value;
+        if printer.ledger.find(&name).is_some_and(|line| line.value > 0.05 * usable) {
+            let (lead, _) = weight(printer);
+            warnings.push(Warning {
+                cause: format!(
+                    "{} of {} stay unspun.",
+                    printer.with_unit(&name, lead),
+                    printer.as_written(&supply.name)
+                ),
+                remedy: "Another one gives out first: get more of that, or let this one into another ply.".to_owned(),
+            });
+        }
+    }
+    warnings
+}
+
+fn few_fibres(printer: &Printer) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    for fibre in &printer.plan.fibres {
+        if let Some(line) = printer.ledger.find(&format!("fibre.{}.across", fibre.name))
+            && line.value < 35.0
+        {
+            warnings.push(Warning {
+                cause: format!(
+                    "Only {} fibres lie across the singles.",
+                    printer.value(&line.name, In("", Round::Places(0)))
+                ),
+                remedy: "They will part easily: draft short, give them more twist, and sample first.".to_owned(),
+            });
+        }
+    }
+    warnings
+}
+
+/// Each stitch of a hook turns the yarn a little; common practice, no source.
+fn crochet_untwists(printer: &Printer) -> Vec<Warning> {
+    let plied = printer.plan.ply_direction();
+    let fights = printer.plan.garments.iter().find_map(|garment| garment.hand.filter(|hand| hand.untwists() == plied));
+    let Some(hand) = fights else { return Vec::new() };
+    let hand = match hand {
+        Hand::Right => "Right",
+        Hand::Left => "Left",
+    };
+    vec![Warning {
+        cause: format!("{hand}-handed crochet untwists yarn of {} twist a little with each stitch.", plied.letter()),
+        remedy: format!(
+            "Common practice, no source. Where it shows, turn the wheel the other way at every step: singles-twist = \"{}\".",
+            printer.plan.yarn.singles_twist.against().letter()
+        ),
+    }]
+}
+
+/// Cautions for a warp, not promises.
+fn warp(printer: &Printer) -> Vec<Warning> {
+    let mut garments = printer.plan.garments.iter();
+    let Some(garment) = garments.find(|garment| garment.used_as.is_some_and(|used| used.is_warp())) else {
+        return Vec::new();
+    };
+    vec![Warning {
+        cause: format!(
+            "Whether this yarn will stand as the warp of the {} is not calculated.",
+            printer.as_written(&garment.name)
+        ),
+        remedy:
+            "Strength and evenness are of the hand: wind a narrow trial warp and beat it hard before the rest is spun. \
+                 A warp wants more twist than a knitting yarn."
+                .to_owned(),
+    }]
+}
+
+/// Preparations that are seldom spun so: a note, no fault; common practice, no source.
+fn unusual_draw(printer: &Printer) -> Vec<Warning> {
+    let plan = printer.plan;
+    let unusual = plan.fibres.iter().find_map(|fibre| match (fibre.preparation?, plan.draw()) {
+        ("combed top", Draw::LongDraw) => {
+            Some((fibre, "Combed top is seldom spun with a long draw.", "It drafts in lumps so: try it from the fold"))
+        }
+        ("rolags", Draw::ShortForward) => Some((
+            fibre,
+            "Rolags are seldom spun with a short forward draw.",
+            "It presses out the air that carding put in: try a long draw",
+        )),
+        _ => None,
+    });
+    let Some((fibre, cause, remedy)) = unusual else { return Vec::new() };
+    vec![Warning {
+        cause: cause.to_owned(),
+        remedy: format!(
+            "{remedy}, or sample {} as it is planned. Common practice, no source.",
+            printer.as_written(&fibre.name)
+        ),
+    }]
+}
