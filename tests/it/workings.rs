@@ -36,8 +36,8 @@ fn mean_width(diameters: &[f64]) -> f64 {
     for i in 0..n {
         let (x, y) = ((middle + radii[i]) * f64::cos(at), (middle + radii[i]) * f64::sin(at));
         points.extend(
-            (0..4000)
-                .map(|k| TAU * f64::from(k) / 4000.0)
+            (0..40_000)
+                .map(|k| TAU * f64::from(k) / 40_000.0)
                 .map(|turn| (x + radii[i] * turn.cos(), y + radii[i] * turn.sin())),
         );
         at += angle(middle, radii[i], radii[(i + 1) % n]);
