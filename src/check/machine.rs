@@ -150,7 +150,7 @@ fn treadle(keys: &Keys, system: System, report: &mut Report) -> Option<Drive> {
     let is_corrected = keys.drive_wheel.is_some() && keys.band.is_some();
     let whorls = whorls(keys, is_corrected, report);
     let groove = groove(keys, whorls.as_deref(), system, report);
-    is_fit.then_some(Drive::Treadle { whorls: whorls?, groove: groove? })
+    is_fit.then_some(Drive::Treadle { whorls: whorls?, groove: groove?.map(Box::new) })
 }
 
 fn electric(keys: &Keys, report: &mut Report) -> Option<Drive> {

@@ -198,7 +198,7 @@ fn off(cause: Cause, way: Way, plan: &Plan) -> Advice {
 }
 
 fn less_twist(plan: &Plan) -> &'static str {
-    if plan.draw().counts_treadles() {
+    if !plan.wheel.machine.lets_in_each_treadle(plan.draw()) {
         "less twist: fewer turns to each draft"
     } else {
         "less twist: let in more at a time"
@@ -206,7 +206,7 @@ fn less_twist(plan: &Plan) -> &'static str {
 }
 
 fn more_twist(plan: &Plan) -> &'static str {
-    if plan.draw().counts_treadles() {
+    if !plan.wheel.machine.lets_in_each_treadle(plan.draw()) {
         "more twist: more turns to each draft"
     } else {
         "more twist: let in less at a time"

@@ -102,8 +102,8 @@ pub(super) fn operation(book: &mut Book, plan: &Plan, of: &Operation, faults: &m
     let turned = bobbin.as_ref().map_or_else(|| of.twist.clone(), |bobbin| bobbin.turned.clone());
     let (set, whorl) = match &of.machine.drive {
         Drive::Treadle { whorls, groove } => {
-            let at = of.whorl.unwrap_or_else(|| nearest(whorls, groove.as_ref(), of, turned.value()));
-            let ratio = ratio(book, of, &whorls[at], groove.as_ref());
+            let at = of.whorl.unwrap_or_else(|| nearest(whorls, groove.as_deref(), of, turned.value()));
+            let ratio = ratio(book, of, &whorls[at], groove.as_deref());
             (treadled(book, plan, of, &ratio, &turned, faults), Some(at))
         }
         Drive::Electric { flyer_speed } => {

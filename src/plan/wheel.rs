@@ -44,7 +44,7 @@ pub enum Drive {
         /// Whorls, in order of writing; at least one.
         whorls: Vec<Whorl>,
         /// What corrects a ratio that the maker states, where the plan says it.
-        groove: Option<Groove>,
+        groove: Option<Box<Groove>>,
     },
     /// A motor.
     Electric {

@@ -91,10 +91,6 @@ impl Walk<'_> {
 
     /// A value that fits its slot; `None` where it does not, which is noted.
     fn value(&mut self, value: &Spanned<DeValue<'_>>, slot: &Slot, at: &At) -> Option<Value> {
-        if let Some(later) = later(self.file, &at.pattern) {
-            self.not_yet(later, value.span(), &at.place);
-            return None;
-        }
         match (&slot.shape, value.get_ref()) {
             (Shape::Table(keys), DeValue::Table(table)) => Some(Value::Table(self.table(table, keys, at))),
             (Shape::Named(slot), DeValue::Table(table)) => Some(Value::Table(self.named(table, slot, at))),

@@ -84,7 +84,7 @@ fn turns_of_a_spindle_are_twist_times_draft() {
     assert_eq!(set[0].1, format!("{}", (twist * 0.60).round()));
     let card = &wheelsheet::sheets(&worked).wheel_card.cards[0];
     assert_eq!(card.turns, Turns::Spindle);
-    assert!(!card.stations.what.contains("brake") && !card.caution.contains("flyer"));
+    assert!(card.stations.also.is_none() && !card.caution.contains("flyer"));
     assert!(worked.ledger.find("wheel.ratio").is_none());
 }
 
@@ -124,7 +124,7 @@ fn a_flyer_that_is_led_loses_no_turn() {
         let machine = format!("[wheel]\nwhorls = {{ one = \"8:1\" }}\nlead = \"{lead}\"\n");
         let worked = work_out(&of_texts(&text(&machine), "")).worked.expect("a plan without faults");
         let also = &wheelsheet::sheets(&worked).wheel_card.cards[0].stations.also;
-        assert_eq!(also.as_ref().is_some_and(|also| also.contains("brake up a little")), is_braked, "{lead}: {also:?}");
+        assert_eq!(also.is_some(), is_braked, "{lead}: {also:?}");
     }
 }
 

@@ -238,7 +238,10 @@ pub(crate) fn is_true(line: &Line, digits: u32) -> Result<(), String> {
 #[test]
 fn every_line_is_true_as_printed() {
     let mut lines = 0;
-    for project in PROJECTS.iter().chain(MORE.iter()) {
+    // The machines that no shipped project has are lines like any other.
+    let machines = MORE.iter().filter(|plan| plan.plan.title == "Machines");
+    assert!(machines.clone().count() >= 3, "a driven bobbin, an electric wheel, a spindle");
+    for project in PROJECTS.iter().chain(machines) {
         for (name, node) in project.nodes() {
             for system in [System::Metric, System::Inch] {
                 for digits in 2..=6 {

@@ -236,13 +236,13 @@ impl<'a> Work<'a> {
         Setting {
             name: name.to_owned(),
             amount: chosen(self.printer, &self.choice(choice), Kind::Length, lead, Some(other)),
-            note: self.from_core_to_rim(),
+            note: self.core_to_rim(),
             tray_unit: Some(lead.0.to_owned()),
         }
     }
 
     /// How the twist changes as a driven bobbin fills.
-    fn from_core_to_rim(&self) -> Option<String> {
+    fn core_to_rim(&self) -> Option<String> {
         self.machine.core.as_ref()?;
         let unit = self.printer.lead(In("turns/cm", Round::Places(2)), In("tpi", Round::Places(1)));
         let empty = self.printer.value(&format!("{}.twist-empty", self.stage), unit);
