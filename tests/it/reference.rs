@@ -26,7 +26,7 @@ use wheelsheet::units::{Kind, Quantity, parse, unit};
 
 use ledgers::{PROJECTS, Worked, shape, source_of, written, written_with_log};
 
-/// Plans that reach what the shipped projects leave out: constructions, machines, blends, yarns in hand, weighed swatches.
+/// Plans that reach what the shipped projects leave out: four plies, fibre too coarse for its yarn, weighed swatches, a blend, a driven bobbin, an electric wheel, a spindle.
 pub(crate) static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
     let wheel = "[wheel]\nwhorls = { one = \"9:1\", two = \"16:1\", three = \"24:1\" }\n";
     let four_plies = "[plan]\ntitle = \"Four plies\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"400 g\"\n\

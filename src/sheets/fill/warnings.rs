@@ -14,12 +14,11 @@ pub(super) fn warnings(printer: &Printer) -> Vec<Warning> {
     warnings
 }
 
-/// The kind of singles whose settings miss its twist the most.
 fn twist_miss(printer: &Printer) -> Vec<Warning> {
-    let kinds = printer.plan.singles.iter();
-    let misses = kinds.filter_map(|kind| printer.ledger.find(&format!("{}.twist-miss", kind.at_wheel())));
-    let worst = misses.map(|line| line.value).max_by(|a, b| (a - 1.0).abs().total_cmp(&(b - 1.0).abs()));
-    let Some(miss) = worst.filter(|miss| (miss - 1.0).abs() > 0.1) else { return Vec::new() };
+    let miss = printer.ledger.find("wheel.twist-miss").map_or(1.0, |line| line.value);
+    if (miss - 1.0).abs() <= 0.1 {
+        return Vec::new();
+    }
     let (word, by) = if miss > 1.0 { ("more", miss - 1.0) } else { ("less", 1.0 - miss) };
     let (what, remedy) = machine::what_misses(&printer.plan.wheel.machine);
     vec![Warning {
