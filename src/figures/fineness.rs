@@ -102,6 +102,9 @@ pub(super) fn staples(book: &mut Book, plan: &Plan, faults: &mut Vec<Diagnostic>
 
 /// The most that is let in at each treadle of any singles of a fibre; none where treadles are counted for a draft instead.
 fn longest_let_in(book: &Book, plan: &Plan, fibre: usize) -> Option<Figure<Length>> {
+    if !plan.wheel.machine.lets_in_each_treadle(plan.draw()) {
+        return None;
+    }
     let plies = plan.ply_plans.iter().flat_map(|plan| &plan.plies);
     plies
         .filter(|ply| plan.supplies[ply.supply].fibre == fibre)

@@ -47,11 +47,11 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     // Where a ply is left nothing, what its twist asks of the wheel is no fault of its own.
     let mut of_wheel = Vec::new();
     let settings = settings(book, plan, aim, &spun, &mut of_wheel);
+    fineness::staples(book, plan, &mut of_wheel);
     match too_heavy {
         Some(fault) => faults.push(fault),
         None => faults.extend(of_wheel),
     }
-    fineness::staples(book, plan, faults);
     (spun, settings)
 }
 
