@@ -116,8 +116,13 @@ fn first_order_agrees_with_draws() {
                 assert!(drawn < 1e-12, "{of}: what is exact has draws {drawn} beside it");
                 continue;
             }
-            // A cosine squared of a widely spread angle bends more than a loft squared.
-            let room = if name == "singles.left-twist" { 0.10 } else { 0.06 };
+            let room = match name {
+                // A cosine squared of a widely spread angle bends more than a loft squared.
+                "singles.left-twist" => 0.10,
+                // Near one, a ratio to a doubtful power spreads by the product of both doubts, which a straight line leaves out.
+                _ if name.starts_with("match.") => 0.15,
+                _ => 0.06,
+            };
             assert_close(drawn, line.uncertainty, room, &of);
             let off = (quantile(&mut column, 0.5) - line.value) / drawn;
             assert!(off.abs() < 0.1, "{of}: the middle of the draws is {off} deviations off");

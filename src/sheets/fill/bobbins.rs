@@ -3,7 +3,7 @@
 use super::gates::{Remedies, check_weight, gate, length_weighed};
 use super::print::{Printer, joined};
 use super::words::{self, portion, weight};
-use crate::figures::deal::{DealtBobbin, DealtSet, braid_name};
+use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, braid_name};
 use crate::plan;
 use crate::sheets::bobbin_checklist::{Bobbin, BobbinChecklist, BobbinSet, End, Section, Start, Strip, Weighing};
 use crate::sheets::marks::Page;
@@ -17,18 +17,40 @@ pub(super) fn bobbin_checklist(printer: &Printer, page: Page) -> BobbinChecklist
         colours: words::colours(plan),
         unit: weight(printer).0.0.to_owned(),
         weighing: only.map(|only| weighing(printer, only)),
-        sets: printer
-            .ledger
-            .deal
-            .plans
+        sets: printer.ledger.deal.plans.iter().flat_map(|dealt| pages(printer, dealt)).collect(),
+    }
+}
+
+/// Sets as they stand on pages: one to a page, or three of a single bobbin each.
+fn pages(printer: &Printer, dealt: &DealtPlan) -> Vec<BobbinSet> {
+    let n_sets = dealt.sets.len();
+    if printer.plan.bobbins_in_a_set() > 1 {
+        let sets = dealt.sets.iter().enumerate();
+        return sets.map(|(i, set)| bobbin_set(printer, dealt.ply_plan, set, i + 1, n_sets)).collect();
+    }
+    let chunks = dealt.sets.chunks(ON_A_PAGE).enumerate();
+    chunks.map(|(i, sets)| lone_bobbins(printer, dealt.ply_plan, sets, i * ON_A_PAGE + 1, n_sets)).collect()
+}
+
+/// Bobbins on a page where each is a set by itself.
+const ON_A_PAGE: usize = 3;
+
+/// Sets of one bobbin each, on one page; `first` is the turn of the first of them.
+fn lone_bobbins(printer: &Printer, ply_plan: usize, sets: &[DealtSet], first: usize, n_sets: usize) -> BobbinSet {
+    let plan = printer.plan;
+    let (from, to) = (printer.label(first, "set"), printer.label(first + sets.len() - 1, "set"));
+    let of = printer.label(n_sets, "sets");
+    let turns =
+        if sets.len() == 1 { format!("bobbin {from} of {of}") } else { format!("bobbins {from} to {to} of {of}") };
+    let named = &plan.ply_plans[ply_plan].plies[0];
+    BobbinSet {
+        part: if plan.ply_plans.len() > 1 { format!("{}, {turns}", plan.ply_plans[ply_plan].name) } else { turns },
+        short: words::ply(printer, 0),
+        bobbins: sets
             .iter()
-            .flat_map(|dealt| {
-                let n_sets = dealt.sets.len();
-                dealt
-                    .sets
-                    .iter()
-                    .enumerate()
-                    .map(move |(i, set)| bobbin_set(printer, dealt.ply_plan, set, i + 1, n_sets))
+            .map(|set| Bobbin {
+                ply: format!("set {}", printer.label(set.number, "set")),
+                ..bobbin(printer, named, &set.bobbins[0], 0)
             })
             .collect(),
     }

@@ -444,7 +444,9 @@ fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> V
         })
         .collect();
     asked.sort_by(|a, b| b.0.total_cmp(&a.0));
-    asked.into_iter().take(4).map(|(_, measure)| measure).collect()
+    // A yarn in hand has a panel of its own, which takes the room of one.
+    let most = if printer.plan.yarn.matched.is_some() { 3 } else { 4 };
+    asked.into_iter().take(most).map(|(_, measure)| measure).collect()
 }
 
 /// One more braid of what gives out first.

@@ -74,13 +74,13 @@ fn order(printer: &Printer) -> Option<String> {
         }
     };
     let skeined = if printer.plan.yarn.construction.is_plied() { "ply" } else { "skein" };
+    let left = printer.ledger.deal.sets().count() - sets;
     Some(if sets == 1 {
         format!("{why}, {skeined} each set before you spin the next. Keep its ties: the next one is spun to them.")
     } else {
         let some = words::in_words(sets);
-        format!(
-            "{why}, spin {some} sets, {skeined} them, and spin the next {some}. Keep the ties: the later ones are spun to them."
-        )
+        let next = if left > sets { format!("spin the next {some}") } else { "spin the rest".to_owned() };
+        format!("{why}, spin {some} sets, {skeined} them, and {next}. Keep the ties: the later ones are spun to them.")
     })
 }
 

@@ -59,11 +59,16 @@ fn set_up(printer: &Printer, work: &Work) -> Vec<SetUp> {
     lines.map(|(name, value)| SetUp { name: name.to_owned(), value }).collect()
 }
 
+/// The longest name of a kind of singles that a row of the card has room for.
+const LONGEST_KIND: usize = 9;
+
 fn rows(printer: &Printer, work: &Work) -> Vec<SampleRow> {
     let fibre = words::fibre(printer.plan);
     let [less, more] = work.more_and_less().map(|act| printer.as_written(act));
     // Of several kinds the card has the first; the wheel cards have them all.
     let stage = printer.plan.singles[0].stage();
+    let short = printer.plan.singles[0].name.as_deref().filter(|name| name.chars().count() <= LONGEST_KIND);
+    let of = printer.as_written(short.unwrap_or("singles"));
     let wraps = In("", Round::Places(0));
     let twists = In("", Round::Halves);
     let other_wraps =
@@ -94,7 +99,7 @@ fn rows(printer: &Printer, work: &Work) -> Vec<SampleRow> {
     vec![
         row(
             &window,
-            format!("singles; {}", other_wraps(&format!("{stage}.wraps"))),
+            format!("{of}; {}", other_wraps(&format!("{stage}.wraps"))),
             SampleOf::Singles,
             &format!("{stage}.wraps-counted"),
             wraps,
