@@ -257,3 +257,82 @@ fn a_cabled_yarn_worked_by_hand() {
     is("set.1.strand", 200.0, 1.0);
     is("set.1.strand-length", 916.666_666_666_666_6, 1.0);
 }
+
+/// Chain plying lays one single three times side by side: a third of its length, nothing averaged (published craft texts).
+#[test]
+fn a_chain_ply_is_a_third_of_its_single() {
+    let text = "[plan]\ntitle = \"Chain\"\n[fibre.wool]\nkind = \"wool\"\nfineness = \"23 micron\"\nweight = \"103 g\"\n\
+         [wheel]\nwhorls = { one = \"9:1\", two = \"14:1\" }\nbobbin-holds = \"150 g\"\n\
+         [yarn]\nply-from = \"chain\"\nwraps = \"12 wpi\"\nwaste = \"3 ± 0 %\"\nplying-shortens = \"0 ± 0 %\"\n\
+         wash-shortens = \"0 ± 0 %\"\nwinding-stretch = \"0 ± 0 %\"\nwash-lightens = \"0 ± 0 %\"\n";
+    let chain = written(text);
+    let single = chain.value("bobbin.1.net") / chain.value("singles.wound-tex");
+    assert_close(chain.value("skein.1.length"), single / 3.0, 1e-12, "a third");
+    let same = |name: &str| chain.value(&format!("fibre.wool.{name}"));
+    assert_close(same("plied-irregularity"), same("irregularity"), 1e-12, "as uneven as its single");
+    let three = written(&text.replace("ply-from = \"chain\"", "plies = 3"));
+    let of_three = |name: &str| three.value(&format!("fibre.wool.{name}"));
+    assert_close(of_three("plied-irregularity"), of_three("irregularity") / 3f64.sqrt(), 1e-12, "three average");
+}
+
+/// Three bobbins a third full make one full plied bobbin: the habit of a published craft text for skeins without a knot.
+#[test]
+fn three_bobbins_a_third_full_make_one_full_plied_bobbin() {
+    let plan = |fill: &str| {
+        written(&format!(
+            "[plan]\ntitle = \"Full\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"600 g\"\n\
+             [wheel]\nwhorls = {{ one = \"9:1\" }}\nbobbin-holds = \"150 g\"\n\
+             [plying]\nbobbin-holds = \"150 g\"\nfill = \"{fill}\"\n[yarn]\nplies = 3\nwraps = \"10 wpi\"\n"
+        ))
+    };
+    let by_skein = plan("a skein for each set");
+    let sets: Vec<_> =
+        by_skein.ledger.deal.sets().map(|(_, set)| (set.bobbins.len(), set.skeins.clone().count())).collect();
+    assert_eq!(sets, [(3, 1); 4]);
+    assert_close(by_skein.value("bobbin.1.weight"), 50.0, 1e-12, "a third of a bobbin");
+    // Whole bobbins instead: two sets of 300 g, each of which gives two skeins of what the plying bobbin holds.
+    let whole = plan("whole bobbins first");
+    let sets: Vec<_> = whole.ledger.deal.sets().map(|(_, set)| set.skeins.clone()).collect();
+    assert_eq!(sets, [1..=2, 3..=4]);
+    assert_close(whole.value("bobbin.1.weight"), 100.0, 1e-12, "two thirds of a bobbin");
+    assert_close(whole.value("skein.1.length"), by_skein.value("skein.1.length"), 1e-12, "the same skeins");
+    assert_close(4.0 * whole.value("skein.1.length"), whole.value("yarn.length"), 1e-12, "and the same yarn");
+}
+
+/// What bobbins there are decides in which order one works; common practice, no source.
+#[test]
+fn bobbins_owned_force_an_order_of_work() {
+    use wheelsheet::figures::deal::WorkOrder;
+    let order = |bobbins: &str| {
+        let plan = written(&format!(
+            "[plan]\ntitle = \"Order\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"600 g\"\n\
+             [wheel]\nwhorls = {{ one = \"9:1\" }}\nbobbin-holds = \"100 g\"\n{bobbins}\n\
+             [plying]\nbobbin-holds = \"150 g\"\n[yarn]\nplies = 3\nwraps = \"10 wpi\"\n"
+        ));
+        (plan.ledger.deal.sets().count(), plan.ledger.deal.order)
+    };
+    // Four sets of three, and one to ply on: thirteen.
+    assert_eq!(order(""), (4, WorkOrder::AllFirst));
+    assert_eq!(order("bobbins-owned = 13"), (4, WorkOrder::AllFirst));
+    assert_eq!(order("bobbins-owned = 12"), (4, WorkOrder::SomeSets(3)));
+    assert_eq!(order("bobbins-owned = 7"), (4, WorkOrder::SomeSets(2)));
+    assert_eq!(order("bobbins-owned = 4"), (4, WorkOrder::SomeSets(1)));
+    assert_eq!(order("bobbins-owned = 4\nstorage-bobbins = 9"), (4, WorkOrder::AllFirst));
+}
+
+/// Rested singles look overplied until they are washed, so one plies to what was tied when they were fresh; common practice, read in
+/// published craft texts.
+#[test]
+fn the_card_for_plying_says_what_rest_does() {
+    for entries in ["plies = 2", "ply-from = \"chain\"", "ply-from = \"both ends of a ball\"", "plies = 2\ncabled = 2"]
+    {
+        let text = format!(
+            "[plan]\ntitle = \"Rest\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"200 g\"\n\
+             [wheel]\nwhorls = {{ one = \"9:1\", two = \"14:1\" }}\n[yarn]\n{entries}\nwraps = \"12 wpi\"\n"
+        );
+        let worked = wheelsheet::work_out(&of_texts(&text, "")).worked.expect("a plan without faults");
+        let cards = wheelsheet::sheets(&worked).wheel_card.cards;
+        let ply = cards.iter().find(|card| card.act == wheelsheet::sheets::wheel_card::Act::Ply).expect("it is plied");
+        assert!(ply.how.as_ref().is_some_and(|how| how.contains("rested singles look overplied")), "{entries}");
+    }
+}

@@ -264,3 +264,67 @@ fn an_angle_of_the_plan_comes_back_from_its_twist() {
     let plan = project("first-yarn");
     assert_close(plan.value("washed.angle"), plan.value("washed.angle-wished"), 1e-12, "28°");
 }
+
+/// *J. Textile Machinery Society of Japan*, Engl. ed. 14 (1968), p. 115, abstract: 1 − (U ÷ u) cos²β of the singles twist is left;
+/// the link of a helix (self-contact of balanced plied yarns, citing Tran et al. 2006) gives the same. Values derived.
+#[test]
+fn twist_left_in_a_single_is_that_of_the_helix() {
+    let left = |singles: f64, ply: f64, angle: &str| {
+        reached(twist::left_in_single(&number(singles), &number(ply), &of::<Angle>(angle))).value()
+    };
+    assert_printed(left(10.0, 6.67, "20°"), "4.110242", "u 10, U 6.67, 20°");
+    // Nothing is left at U = u ÷ cos²β.
+    assert_printed(11.324_743 - 10.0 / libm::cos(20.0_f64.to_radians()).powi(2), "0.000000", "by hand");
+    assert!(left(10.0, 11.324_743, "20°").abs() < 1e-6, "nothing is left");
+}
+
+/// A strand's length in a helix is that of the yarn over the cosine of its angle (derived by geometry): tan β = 2π r T,
+/// r = d ÷ (2 sin(π ÷ n)); turns and diameters in millimetres.
+#[test]
+fn lying_aslant_takes_what_geometry_says() {
+    for (n, diameter, turns, angle, loss) in [
+        (2.0, 1.0, 0.2, 32.141_908, 15.326_698),
+        (3.0, 1.0, 0.2, 35.961_626, 19.058_952),
+        (4.0, 1.0, 0.2, 41.623_542, 25.247_477),
+        (2.0, 0.6, 0.4, 37.015_645, 20.152_884),
+    ] {
+        let lies = reached(twist::ply_angle(&number::<Twist>(turns), &number::<Wraps>(1.0 / diameter), &number(n)));
+        assert_close(is_in(&lies, "°"), angle, 1e-7, "angle");
+        assert_close(100.0 * reached(twist::aslant(&lies)).value(), loss, 1e-7, "loss");
+    }
+}
+
+/// The least distance between neighbouring strands of a rope of `n`, whose helices have the radius one, at an angle to its axis.
+fn least_distance(n: u32, angle: f64) -> f64 {
+    let apart = std::f64::consts::TAU / f64::from(n);
+    let distance = |turn: f64| {
+        let (along, around) = ((turn - apart) / angle.tan(), turn);
+        ((around.cos() - 1.0).powi(2) + around.sin().powi(2) + along * along).sqrt()
+    };
+    (0..20_000).map(|i| distance(f64::from(i) * std::f64::consts::TAU / 10_000.0)).fold(f64::INFINITY, f64::min)
+}
+
+/// J. Bohr and K. Olsen, "The ancient art of laying rope", *EPL* 93 (2011) 60004, abstract: every rope has a most twist; a science
+/// report of 2010 prints 68 % of the strand's length for three strands. The most itself is found here by its geometry.
+#[test]
+fn the_most_twist_is_that_of_round_strands() {
+    use wheelsheet::figures::assumed::most_twist;
+    for (n, length) in [(2, 0.634_421), (3, 0.679_894), (4, 0.692_585)] {
+        // Turns for each strand's width of its length: sin β ÷ 2π × distance of the helices over their radius.
+        let turns = |angle: f64| angle.sin() * least_distance(n, angle) / std::f64::consts::TAU;
+        let angles = (400..600).map(|tenths| (f64::from(tenths) / 10.0).to_radians());
+        let best = angles.max_by(|a, b| turns(*a).total_cmp(&turns(*b))).expect("some angle is the best");
+        let most = most_twist(n as usize).expect("it is known");
+        assert_close(turns(best), most.value, 1e-4, "most turns");
+        assert!((best.cos() - length).abs() < 0.002, "{n}: {}", best.cos());
+    }
+    assert_printed(100.0 * 0.679_894, "68", "three strands, as reported");
+    // A yarn at its most twist reads one: turns per length of yarn are those of the strand over what it keeps.
+    let share = reached(twist::of_most(
+        &number::<Twist>(0.235_258 / 0.634_421),
+        &number::<Wraps>(1.0),
+        &number(1.0 - 0.634_421),
+        &number(0.235_258),
+    ));
+    assert_close(share.value(), 1.0, 1e-12, "at the most");
+}

@@ -5,7 +5,7 @@ use super::machine::Work;
 use super::print::{In, Printer, Round};
 use super::words::{self, tie};
 use crate::figures::settings::Settings;
-use crate::plan::{Construction, Direction, Singles};
+use crate::plan::{Construction, Direction, Plan, Singles};
 use crate::sheets::marks::{Page, Warning};
 use crate::sheets::wheel_card::{Act, Card, Check, Stations, WheelCard};
 
@@ -139,7 +139,7 @@ fn plying(printer: &Printer, settings: &Settings) -> Card {
     let work = Work::plying(printer, settings);
     let what =
         Twisted { act: Act::Ply, twist: plan.yarn.plied_twist, plies: plan.yarn.plies.value as u8, stage: "plied", of };
-    Card { part, how: how(printer), stop: stop(plan), ..twisted(printer, &work, &what) }
+    Card { part, how: Some(how(plan)), stop: stop(plan), ..twisted(printer, &work, &what) }
 }
 
 fn cabling(printer: &Printer, settings: &Settings) -> Card {
@@ -225,30 +225,28 @@ fn twisted_checks(printer: &Printer, work: &Work, what: &Twisted) -> Vec<Check> 
     ]
 }
 
-/// How the singles come together, where that is not plain.
-fn how(printer: &Printer) -> Option<String> {
-    let plan = printer.plan;
+/// How the singles come together, and by what one judges their twist: singles at rest hide it until they are washed (common
+/// practice, read in published craft texts).
+fn how(plan: &Plan) -> String {
+    const RESTED: &str = "Ply to the tied ply-back: rested singles look overplied and come right in the wash.";
     let told = match &plan.yarn.construction {
         Construction::Chain => {
-            "Draw a loop of the single through the loop before it, over and over: three strands lie side by side. Even loops, and \
-             the twist follows the hand."
+            "Draw a loop of the single through the loop before it, over and over: three strands side by side. "
         }
-        Construction::BothEnds => {
-            "Hold both ends of the ball side by side, under one tension, and turn the ball as it asks."
-        }
+        Construction::BothEnds => "Hold both ends of the ball side by side, under one tension. ",
         Construction::Cabled(_) => {
-            "Ply each strand by itself, much harder than a yarn: cabling takes out again what it has too much."
+            "Ply each strand by itself, much harder than a yarn: cabling takes out again what it has too much. "
         }
         Construction::Bobbins if plan.singles.len() > 1 => {
-            "The plies are unlike: hold them under one tension, or the finer one winds about the thicker."
+            "The plies are unlike: hold them under one tension, or the finer one winds about the thicker. "
         }
-        Construction::Bobbins | Construction::Singles => return None,
+        Construction::Bobbins | Construction::Singles => "",
     };
-    Some(told.to_owned())
+    format!("{told}{RESTED}")
 }
 
 /// When to stop plying.
-fn stop(plan: &crate::plan::Plan) -> Warning {
+fn stop(plan: &Plan) -> Warning {
     let (cause, remedy) = match plan.yarn.construction {
         Construction::Chain => (
             "A loop closes or the single parts: stop.",
