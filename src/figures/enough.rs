@@ -4,7 +4,7 @@ use super::aim::Aim;
 use super::deal::{Deal, fibre_of};
 use super::expression::draws::quantile;
 use super::expression::{Figure, Formula, sum, with};
-use super::ledger::{Bands, Book, Columns, How, Line, number, share_below_zero};
+use super::ledger::{Book, Columns, How, Line, number, share_below_zero};
 use super::{assumed, folding, garment};
 use crate::plan::{Garment, Need, Plan, Sampling, Stitch, Supply, SwatchYarn};
 use crate::units::format::decimals;
@@ -276,11 +276,8 @@ fn counted(book: &mut Book, name: String, words: String, kind: Kind, value: f64,
         name,
         words,
         kind,
-        value,
-        bands: Bands::exact(value),
-        uncertainty: 0.0,
-        standing: Standing::Standard,
         source: "JCGM 101:2008, by ten thousand draws".to_owned(),
         how: How::Counted { words: how.to_owned(), of: of.to_vec() },
+        ..Line::counted(value, Standing::Standard)
     });
 }

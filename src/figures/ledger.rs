@@ -377,6 +377,21 @@ pub enum How {
 }
 
 impl Line {
+    /// A number that was counted and not drawn, still without its name, words, kind and source: for struct update.
+    pub(super) fn counted(value: f64, standing: Standing) -> Self {
+        Self {
+            name: String::new(),
+            words: String::new(),
+            kind: Kind::Count,
+            value,
+            bands: Bands::exact(value),
+            uncertainty: 0.0,
+            standing,
+            source: String::new(),
+            how: How::Counted { words: String::new(), of: Vec::new() },
+        }
+    }
+
     /// The expression, where there is one.
     pub fn node(&self) -> Option<&Arc<Node>> {
         match &self.how {

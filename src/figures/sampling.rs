@@ -2,7 +2,7 @@
 
 use super::aim::Aim;
 use super::expression::{Figure, Formula, greatest};
-use super::ledger::{Bands, Book, How, Line};
+use super::ledger::{Book, How, Line};
 use super::{assumed, folding, statistics};
 use crate::plan::{Plan, Sample};
 use crate::units::{Count, Kind, Length, LinearDensity, Mass, Share, Standing};
@@ -62,7 +62,7 @@ pub(super) fn skeins(book: &mut Book, plan: &Plan) {
         standing: Standing::OurChoice,
         source: "a practised hand keeps most skeins within ten per cent; our choice".to_owned(),
         how: How::Counted { words: words.to_owned(), of },
-        ..counted(variation)
+        ..Line::counted(variation, Standing::OurChoice)
     });
     let needed = statistics::readings_needed(variation, assumed::SAMPLE_WITHIN.value);
     book.count(Line {
@@ -75,7 +75,7 @@ pub(super) fn skeins(book: &mut Book, plan: &Plan) {
             words: "the fewest whose mean is sure to one part in twenty, nineteen times in twenty".to_owned(),
             of: vec!["sampling.variation".to_owned()],
         },
-        ..counted(needed as f64)
+        ..Line::counted(needed as f64, Standing::OurChoice)
     });
 }
 
@@ -99,17 +99,3 @@ fn shown(sample: &Sample) -> Option<f64> {
 /// Standard deviation of the weights per length of a practised hand's skeins, over their mean: half of what is taken for what is
 /// spun against what is aimed at, which holds nineteen times in twenty.
 const USUAL: f64 = assumed::MISS.give_or_take / 2.0;
-
-fn counted(value: f64) -> Line {
-    Line {
-        name: String::new(),
-        words: String::new(),
-        kind: Kind::Count,
-        value,
-        bands: Bands::exact(value),
-        uncertainty: 0.0,
-        standing: Standing::OurChoice,
-        source: String::new(),
-        how: How::Counted { words: String::new(), of: Vec::new() },
-    }
-}

@@ -5,7 +5,7 @@
 
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
-use super::ledger::{Bands, Book, How, Line};
+use super::ledger::{Book, How, Line};
 use crate::plan::Plan;
 use crate::units::{Kind, Standing};
 
@@ -25,7 +25,7 @@ pub fn several(book: &mut Book, plan: &Plan) {
                 of: vec![wraps.clone()],
             },
             source: "confidence limits of a mean, IUPAC Gold Book, C01247".to_owned(),
-            ..counted(half_width)
+            ..Line::counted(half_width, Standing::Published)
         });
         book.count(Line {
             name: name("readings-needed"),
@@ -37,27 +37,13 @@ pub fn several(book: &mut Book, plan: &Plan) {
             },
             source: "confidence limits of a mean, IUPAC Gold Book, C01247, solved for the number of readings"
                 .to_owned(),
-            ..counted(readings_needed(variation, WITHIN) as f64)
+            ..Line::counted(readings_needed(variation, WITHIN) as f64, Standing::Published)
         });
     }
 }
 
 /// What a mean of readings should be sure to: 5 %, as a practised spinner keeps skeins; our choice.
 const WITHIN: f64 = 0.05;
-
-fn counted(value: f64) -> Line {
-    Line {
-        name: String::new(),
-        words: String::new(),
-        kind: Kind::Count,
-        value,
-        bands: Bands::exact(value),
-        uncertainty: 0.0,
-        standing: Standing::Published,
-        source: String::new(),
-        how: How::Counted { words: String::new(), of: Vec::new() },
-    }
-}
 
 /// Half the width about the mean of `readings` that holds the true mean nineteen times in twenty, in their unit:
 /// t(0.975, k − 1) × s ÷ √k. `None` for fewer than two readings, which do not say how much they differ.

@@ -2,7 +2,7 @@
 
 use super::print::{In, Printer, Round, joined};
 use super::words::{self, weight};
-use crate::plan::{Date, Fibre, Supply};
+use crate::plan::{Fibre, Supply};
 use crate::sheets::marks::{Amount, Page};
 use crate::sheets::reorder_note::{Letter, ReorderNote, Stretch};
 use crate::units::Kind;
@@ -24,7 +24,7 @@ fn letter(printer: &Printer, index: usize) -> Letter {
         base: printer.as_written(&base(fibre)),
         colour_name: supply.in_braids.then(|| printer.as_written(&supply.name)),
         dye_lot: supply.dye_lot.as_deref().map(|lot| printer.as_written(lot)),
-        bought: supply.bought.map(|date| printer.as_written(&in_words(date))),
+        bought: supply.bought.map(|date| printer.as_written(&words::day_and_year(date))),
         had: Some(printer.label(supply.weights.len(), "braids")),
         weight: Some(weight_of_one(printer, supply)),
         length: length(printer, supply),
@@ -49,25 +49,6 @@ fn base(fibre: &Fibre) -> String {
     }
     parts.extend(fibre.preparation.map(str::to_owned));
     parts.join(", ")
-}
-
-/// "20 February 2026", which is read alike everywhere.
-fn in_words(date: Date) -> String {
-    const MONTHS: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    format!("{} {} {}", date.day, MONTHS[usize::from(date.month) - 1], date.year)
 }
 
 fn weight_of_one(printer: &Printer, supply: &Supply) -> Amount {

@@ -4,7 +4,7 @@ use super::print::{In, Printer, Round};
 use super::words::{self, grist};
 use crate::figures::diagnosis::Cause;
 use crate::figures::verdict::{Judged, Looked, SampleVerdict, Verdict as Held};
-use crate::plan::{Date, Sample};
+use crate::plan::Sample;
 use crate::sheets::marks::{Amount, Gate, Page, Remedy};
 use crate::sheets::samples::{
     Compared, ComparedRow, ComparedSample, Falls, SampleSize, Samples, Settling, Target, Verdict,
@@ -271,7 +271,7 @@ fn compared(printer: &Printer, sample: &Sample) -> ComparedSample {
     );
     ComparedSample {
         name: printer.as_written(&sample.name),
-        date: Some(printer.as_written(&day(sample.date))),
+        date: Some(printer.as_written(&words::day(sample.date))),
         how: how(printer, sample),
         readings: ROWS.iter().map(|row| row.compared(printer, sample, verdict)).collect(),
         feel: sample.feel.as_ref().map(|feel| printer.as_written(feel)),
@@ -298,25 +298,6 @@ fn how(printer: &Printer, sample: &Sample) -> Vec<String> {
     let whorl = sample.whorl.map(|at| printer.as_written(&printer.plan.wheel.machine.whorls()[at].name));
     let draw = sample.draw.map(|draw| words::draw(draw).to_owned());
     whorl.into_iter().chain(draw).collect()
-}
-
-/// "3 March".
-fn day(date: Date) -> String {
-    const MONTHS: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    format!("{} {}", date.day, MONTHS[usize::from(date.month) - 1])
 }
 
 /// What would settle most of the doubt, where it settles enough to be worth the while.

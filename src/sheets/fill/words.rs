@@ -1,7 +1,7 @@
 //! Words that several sheets share, in the spelling and the terms of the plan.
 
 use super::print::{In, Printer, Round};
-use crate::plan::{Construction, Draw, Plan, Terms};
+use crate::plan::{Construction, Date, Draw, Plan, Terms};
 use crate::sheets::marks::{Colour, Mark, Slant, Tie};
 
 /// The usual caution for sitting at a wheel; common practice, no source.
@@ -145,4 +145,28 @@ pub(super) fn hand_length(printer: &Printer) -> (In, In) {
     // The other system beside it is read to quarters of an inch: halves would be an eighth off for a short draw.
     let inches = if printer.in_inches() { Round::Halves } else { Round::Quarters };
     printer.both(In("cm", Round::Halves), In("in", inches))
+}
+
+/// "20 February 2026", which is read alike everywhere.
+pub(super) fn day_and_year(date: Date) -> String {
+    format!("{} {}", day(date), date.year)
+}
+
+/// "3 March".
+pub(super) fn day(date: Date) -> String {
+    const MONTHS: [&str; 12] = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ];
+    format!("{} {}", date.day, MONTHS[usize::from(date.month) - 1])
 }
