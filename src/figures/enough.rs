@@ -1,10 +1,11 @@
 //! Is it enough? What each garment takes against the yarn there will be, by draws of both together.
 
 use super::aim::Aim;
-use super::deal::{Deal, fibre_of};
+use super::deal::Deal;
 use super::expression::draws::quantile;
 use super::expression::{Figure, Formula, sum, with};
 use super::ledger::{Book, Columns, How, Line, number, share_below_zero};
+use super::supplies::fibre_of;
 use super::{assumed, folding, garment};
 use crate::plan::{Garment, Need, Plan, Sampling, Stitch, Supply, SwatchYarn};
 use crate::units::format::decimals;

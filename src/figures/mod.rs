@@ -31,6 +31,7 @@ mod sets;
 pub mod settings;
 pub mod spin;
 pub mod statistics;
+pub mod supplies;
 pub mod thickness;
 pub mod twist;
 pub mod verdict;

@@ -1,6 +1,7 @@
 //! Whether the bobbins allow what is planned: how many sets a ply plan takes, and the faults where that cannot be.
 
-use super::deal::{DealtPlan, Piece, WorkOrder};
+use super::deal::{DealtPlan, WorkOrder};
+use super::supplies::Piece;
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Construction, Fill, Order, Plan, Reading};
 use crate::units::Count;

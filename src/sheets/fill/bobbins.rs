@@ -3,7 +3,8 @@
 use super::gates::{Remedies, check_weight, gate, length_weighed};
 use super::print::{Printer, joined};
 use super::words::{self, portion, weight};
-use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, braid_name};
+use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet};
+use crate::figures::supplies::braid_name;
 use crate::plan;
 use crate::sheets::bobbin_checklist::{Bobbin, BobbinChecklist, BobbinSet, End, Section, Start, Strip, Weighing};
 use crate::sheets::marks::Page;

@@ -2,7 +2,8 @@
 
 use super::print::{In, Printer, Round, joined};
 use super::words::{self, portion, weight, yarn_length};
-use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, Tear, WorkOrder, braid_name};
+use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, Tear, WorkOrder};
+use crate::figures::supplies::braid_name;
 use crate::plan;
 use crate::sheets::marks::Page;
 use crate::sheets::ply_plan::{

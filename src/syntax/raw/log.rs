@@ -1,0 +1,110 @@
+//! The log: what was really spun.
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+use super::{Date, Draw, Quantity, Readings, WRAPS};
+
+/// The log of a plan: what was really spun, one entry after the other.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Log {
+    /// A sample that was spun, plied, washed and perhaps worked up.
+    #[serde(default)]
+    pub sample: Vec<Sample>,
+}
+
+/// A sample; what it leaves out is as the plan has it.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Sample {
+    /// What the sample is called.
+    #[schemars(example = &"second")]
+    pub name: Option<String>,
+    /// The day it was measured.
+    #[schemars(example = &"2026-03-05")]
+    pub date: Option<Date>,
+    /// The name of the whorl its singles were spun on.
+    #[schemars(example = &"middle")]
+    pub whorl: Option<String>,
+    /// How it was drafted.
+    pub draw: Option<Draw>,
+    /// What was measured on the singles, before plying.
+    pub singles: Option<SampleSingles>,
+    /// What was measured on the plied and washed skein.
+    pub skein: Option<SampleSkein>,
+    /// What was measured on the swatch.
+    pub swatch: Option<SampleSwatch>,
+    /// Whether this is the sample the yarn is spun to.
+    pub chosen: Option<bool>,
+}
+
+/// What was measured on the singles of a sample.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct SampleSingles {
+    /// The wraps; once, or at several places: ["23 wpi", "24 wpi"].
+    #[schemars(example = WRAPS)]
+    pub wraps: Option<Readings>,
+    /// The twist of the singles when they ply back on themselves freshly spun.
+    #[schemars(example = &"3.3 / in")]
+    pub ply_back: Option<Readings>,
+}
+
+/// What was measured on the skein of a sample.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct SampleSkein {
+    /// How many plies it has, where that differs from the plan.
+    #[schemars(range(min = 1, max = 8), example = 3)]
+    pub plies: Option<i64>,
+    /// How many loops the skein has.
+    #[schemars(range(min = 1), example = 20)]
+    pub loops: Option<i64>,
+    /// The length of one loop as it was wound.
+    #[schemars(example = &"1.52 m")]
+    #[serde(rename = "loop")]
+    pub one_loop: Option<Quantity>,
+    /// The length of one loop washed, dry and at rest.
+    #[schemars(example = &"1.45 m")]
+    pub washed_loop: Option<Quantity>,
+    /// The weight of the skein, washed and dry.
+    #[schemars(example = &"15.1 g")]
+    pub weight: Option<Quantity>,
+    /// The wraps; once, or at several places.
+    #[schemars(example = WRAPS)]
+    pub wraps: Option<Readings>,
+    /// The twist of the plied yarn, or of a singles yarn; in a cabled yarn that left in its strands. Once, or at several places.
+    #[schemars(example = &"3 / in")]
+    pub ply_twist: Option<Readings>,
+    /// The twist of a cabled yarn; once, or at several places.
+    #[schemars(example = &"2.5 / in")]
+    pub cable_twist: Option<Readings>,
+    /// The angle of the last twist; once, or at several places.
+    #[schemars(example = &"30 deg")]
+    pub angle: Option<Readings>,
+}
+
+/// What was measured on the swatch of a sample.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct SampleSwatch {
+    /// The needles it was knitted on.
+    #[schemars(example = &"4 mm")]
+    pub needle: Option<Quantity>,
+    /// The gauge after washing.
+    #[schemars(example = &"19.5 st, 27 rows / 10 cm")]
+    pub gauge: Option<Quantity>,
+    /// The gauge before washing.
+    #[schemars(example = &"19 st, 26 rows / 10 cm")]
+    pub before_wash: Option<Quantity>,
+    /// How it feels, in your own words.
+    #[schemars(example = &"soft, a little slack")]
+    pub feel: Option<String>,
+    /// Width by height, washed and dry.
+    #[schemars(example = &"15 x 15 cm")]
+    pub size: Option<Quantity>,
+    /// What it weighs.
+    #[schemars(example = &"6.1 g")]
+    pub weight: Option<Quantity>,
+}
