@@ -247,6 +247,17 @@ pub static GAUGE_POWER: Assumption = Assumption {
     standing: OurChoice,
     source: "reports of knitters lie between 0.1, where the needle decides, and 0.5, where the yarn decides",
 };
+/// How diameters of fibres that are no wool vary.
+pub static OTHER_VARIATION: Assumption = Assumption {
+    place: "assumed.other-variation",
+    words: "variation of diameters, other than wool",
+    text: "22 ± 5 %",
+    value: 0.22,
+    give_or_take: 0.05,
+    shape: LogNormal,
+    standing: OurChoice,
+    source: "that of most lots of wool; nothing was found for this fibre",
+};
 /// How far a gate on a weight is open.
 pub static GATE_WEIGHT: Assumption = Assumption {
     place: "assumed.gate-weight",

@@ -326,7 +326,7 @@ fn enter_strip(
 /// What a set gives: as much yarn as its scarcest bobbin allows, in one skein or several alike.
 fn plied(book: &mut Book, dealing: &Dealing<'_>, set: &DealtSet, weights: &[Figure<Mass>]) {
     let (aim, n) = (dealing.aim, set.number);
-    let shares: Vec<&Figure<Share>> = dealing.plies().iter().map(|ply| &dealing.singles[ply.singles].share).collect();
+    let shares: Vec<&Figure<Share>> = dealing.plies().iter().map(|ply| &dealing.singles[ply.singles].dealt).collect();
     let reach: Vec<Figure<Mass>> = weights.iter().zip(&shares).map(|(weight, share)| weight / *share).collect();
     let fibre = book.enter(format!("set.{n}.weight"), format!("fibre plied in set {n}"), least(&reach).by(&WEIGHED));
     let length = folding::yarn_from(&fibre, dealing.spun, &aim.waste, &aim.lightens);

@@ -77,6 +77,16 @@ pub fn plied_irregularity(singles: &Figure<Share>, averaging: &Figure<Count>) ->
         .by(&Formula { source: "variance of a mean of independent readings", standing: Standing::Standard })
 }
 
+/// The least irregularity of a yarn of unlike plies: √Σ (share × irregularity)², each ply by its share of the weight.
+///
+/// With equal plies it is that of one ÷ √n. `plies` have their share of the yarn's weight and their own irregularity.
+pub fn unlike_irregularity(plies: &[(Figure<Share>, Figure<Share>)]) -> Figure<Share> {
+    let squares: Vec<Figure<Share>> =
+        plies.iter().map(|(share, irregularity)| square(&(share * irregularity))).collect();
+    root(&sum(&squares))
+        .by(&Formula { source: "variance of a sum of independent readings", standing: Standing::Standard })
+}
+
 /// How much of a fibre's length is let in at a time: length let in ÷ staple. Over one, no fibre reaches from hand to hand.
 pub fn reach(let_in: &Figure<Length>, staple: &Figure<Length>) -> Figure<Share> {
     (let_in / staple).by(&Formula {

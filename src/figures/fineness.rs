@@ -1,36 +1,36 @@
 //! Whether the fibre can be spun so fine: fibres across the singles, and how even that lets them be.
 
-use super::expression::Figure;
+use super::expression::{Figure, Formula};
+use super::kinds::{self, Spun};
 use super::ledger::{Book, number};
 use super::{assumed, fibre};
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Fibre, FibreKind, Origin, Plan, Reading};
 use crate::units::format::{decimals, significant, with_unit};
-use crate::units::{Density, Kind, Length, LinearDensity, Share, System, unit};
+use crate::units::{Density, Kind, Length, Share, Standing, System, unit};
 
 /// How many fibres lie in the singles, and how even that lets them and the plied yarn be; where the fineness is known.
-/// `finest` are the finest singles at rest of each fibre; none for a fibre that is not spun.
-pub(super) fn fibres(
-    book: &mut Book,
-    plan: &Plan,
-    finest: &[Option<Figure<LinearDensity>>],
-    faults: &mut Vec<Diagnostic>,
-) {
-    let averaging =
-        number(book, "bobbins", "bobbins in a set", plan.bobbins_in_a_set(), "one for each single of the construction");
-    for (i, (fibre, at_rest)) in plan.fibres.iter().zip(finest).enumerate() {
+pub(super) fn fibres(book: &mut Book, plan: &Plan, spun: &[Spun], faults: &mut Vec<Diagnostic>) {
+    let finest = kinds::finest_of_each_fibre(plan, spun);
+    let plies = plan.yarn.plies.value as usize;
+    let averaging = plan.yarn.construction.averaging(plies);
+    let averaging = number(book, "averaging", "plies that average", averaging, "those that were spun apart");
+    for (i, (fibre, at_rest)) in plan.fibres.iter().zip(&finest).enumerate() {
         let name = |what: &str| format!("fibre.{}.{what}", fibre.name);
-        let dry = book.assume::<Share>(&assumed::REGAIN_DRY);
-        let damp = book.assume::<Share>(&assumed::REGAIN_DAMP);
-        book.enter(name("damp"), format!("{} in damp air over dry", fibre.name), fibre::regain_factor(&damp, &dry));
+        if fibre.is_wool_or_hair() {
+            let dry = book.assume::<Share>(&assumed::REGAIN_DRY);
+            let damp = book.assume::<Share>(&assumed::REGAIN_DAMP);
+            book.enter(name("damp"), format!("{} in damp air over dry", fibre.name), fibre::regain_factor(&damp, &dry));
+        }
         let (Some(fineness), Some(at_rest)) = (&fibre.fineness, at_rest) else { continue };
         let diameter = book.reading(fineness, "fibre diameter");
         let density = density(book, fibre);
-        let variation = book.enter(
-            name("variation"),
-            format!("variation of {} diameters", fibre.name),
-            fibre::diameter_variation(&diameter),
-        );
+        let variation = if fibre.is_mostly_wool_or_hair() {
+            fibre::diameter_variation(&diameter)
+        } else {
+            book.assume::<Share>(&assumed::OTHER_VARIATION).by(&TAKEN)
+        };
+        let variation = book.enter(name("variation"), format!("variation of {} diameters", fibre.name), variation);
         let across = book.enter(
             name("across"),
             format!("{} fibres across the singles", fibre.name),
@@ -41,11 +41,13 @@ pub(super) fn fibres(
             format!("least irregularity in {}", fibre.name),
             fibre::limit_irregularity(&across, &variation),
         );
-        book.enter(
-            name("plied-irregularity"),
-            format!("least irregularity of the plied yarn in {}", fibre.name),
-            fibre::plied_irregularity(&irregularity, &averaging),
-        );
+        if spun.len() == 1 {
+            book.enter(
+                name("plied-irregularity"),
+                format!("least irregularity of the plied yarn in {}", fibre.name),
+                fibre::plied_irregularity(&irregularity, &averaging),
+            );
+        }
         if across.value() < FEW_FIBRES {
             let few = across.value() < TOO_FEW_FIBRES;
             let limit = number(book, "fewest-fibres", "fewest fibres", if few { 20 } else { 35 }, "the spinning limit");
@@ -57,7 +59,25 @@ pub(super) fn fibres(
             faults.push(too_fine(plan, i, across.value(), finest.value(), at_rest.value(), few));
         }
     }
+    unlike(book, plan, spun);
 }
+
+/// The least irregularity of unlike plies together, where it is known of each.
+fn unlike(book: &mut Book, plan: &Plan, spun: &[Spun]) {
+    if spun.len() == 1 {
+        return;
+    }
+    let of_ply = |ply: &crate::plan::Ply| {
+        let fibre = &plan.fibres[plan.supplies[ply.supply].fibre];
+        Some((spun[ply.singles].share.clone(), book.find::<Share>(&format!("fibre.{}.irregularity", fibre.name))?))
+    };
+    let plies: Option<Vec<_>> = plan.ply_plans[0].plies.iter().map(of_ply).collect();
+    if let Some(plies) = plies {
+        book.enter("yarn.irregularity", "least irregularity of the plied yarn", fibre::unlike_irregularity(&plies));
+    }
+}
+
+static TAKEN: Formula = Formula { source: "as given", standing: Standing::OurChoice };
 
 /// Density of a fibre: that of its kind, or of a blend by the volumes of its kinds.
 fn density(book: &mut Book, fibre: &Fibre) -> Figure<Density> {

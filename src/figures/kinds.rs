@@ -8,6 +8,7 @@ use super::expression::{Figure, Formula};
 use super::ledger::{Book, number};
 use super::{folding, thickness, twist};
 use crate::plan::{Plan, Singles};
+use crate::units::format::percent;
 use crate::units::{Count, LinearDensity, Share, Standing, Twist, Wraps};
 
 /// One kind of singles as it is spun.
@@ -30,6 +31,8 @@ pub struct Spun {
     pub fresh: Figure<Twist>,
     /// What one bobbin of it is of the weight of the yarn.
     pub share: Figure<Share>,
+    /// The same as it is dealt: a number that is weighed out by, whatever comes of it.
+    pub dealt: Figure<Share>,
 }
 
 /// Enters every kind of singles; `plied` is the linear density of the fresh yarn that its bobbins are plied to (in a yarn of
@@ -69,6 +72,7 @@ fn one_kind(book: &mut Book, plan: &Plan, aim: &Aim, only: &Singles, plied: &Fig
         wraps: aim.singles_wraps.clone(),
         twist: aim.singles_at_wheel.clone(),
         fresh: book.figure("singles.fresh-twist"),
+        dealt: share.clone(),
         share,
     }
 }
@@ -137,7 +141,25 @@ fn kind(
     let fresh = book.enter(format!("{stage}.fresh-twist"), format!("twist of the {noun} fresh"), fresh);
     let share = folding::ply_share(own, &shortens(book, plan, index), plied);
     let share = book.enter(format!("{stage}.share"), format!("share of one bobbin of {noun} in the yarn"), share);
-    Spun { at_wheel: kind.at_wheel(), stage, noun, wound: own.clone(), at_rest, wraps, twist: at_wheel, fresh, share }
+    let dealt = book.choose(
+        &format!("dealt.{stage}"),
+        &format!("share of the weight dealt to {noun}"),
+        share.value(),
+        percent(share.value(), 1),
+        "fibre is weighed out by what is likely",
+    );
+    Spun {
+        dealt,
+        at_wheel: kind.at_wheel(),
+        stage,
+        noun,
+        wound: own.clone(),
+        at_rest,
+        wraps,
+        twist: at_wheel,
+        fresh,
+        share,
+    }
 }
 
 /// Wraps of a kind among the plies that it lies beside: as a middling single, thicker or finer by the root of its weight, so

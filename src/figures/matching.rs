@@ -7,7 +7,8 @@ use super::expression::{Figure, Formula, power};
 use super::ledger::Book;
 use super::verdict::reaches_one;
 use super::{assumed, folding, thickness, twist};
-use crate::plan::{Keep, Match, Plan};
+use crate::diagnostics::File;
+use crate::plan::{Garment, Keep, Match, Plan};
 use crate::units::format::significant;
 use crate::units::{Angle, Count, Density, LinearDensity, Loft, Mass, Quantity, Share, Standing, Twist, Wraps, Yield};
 
@@ -272,7 +273,7 @@ pub fn effects(book: &mut Book, plan: &Plan) -> Option<Fate> {
     let wraps = differs::<Wraps>(book, "match.wraps-ratio", "wraps", "washed.wraps", "match.wraps");
     let grist = differs::<Yield>(book, "match.grist-ratio", "length per weight", "washed.grist", "match.grist");
     denser(book);
-    let gauge = gauge_effect(book, wraps.as_ref(), grist.as_ref());
+    let gauge = gauge_measured(book, plan).or_else(|| gauge_effect(book, wraps.as_ref(), grist.as_ref()));
     if grist.is_some() {
         let tex = book.figure::<LinearDensity>("match.tex");
         let heavier = times(&book.figure::<LinearDensity>("washed.tex"), &tex);
@@ -314,6 +315,17 @@ fn denser(book: &mut Book) {
     let density = book.enter("match.density", "density of the yarn in hand", density);
     let ratio = times(&book.figure::<Density>("washed.density"), &density);
     book.enter("match.drape", "density against the yarn in hand, times", ratio);
+}
+
+/// The gauge of the chosen sample's swatch against the one that the plan asks for: what was knitted has the last word.
+fn gauge_measured(book: &mut Book, plan: &Plan) -> Option<Figure<Share>> {
+    let swatch = plan.chosen()?.gauge.as_ref()?;
+    let asked =
+        plan.garments.iter().filter_map(Garment::asked_gauge).find(|gauge| gauge.stitches.place.file == File::Plan)?;
+    let ours = book.reading(&swatch.stitches, "stitches of the swatch");
+    let theirs = book.reading(&asked.stitches, "stitches asked for");
+    let ratio = (ours / theirs).by(&Formula { source: "ratio of two readings", standing: Standing::Standard });
+    Some(book.enter("match.gauge", "gauge of the swatch against the one asked for, times", ratio))
 }
 
 fn gauge_effect(

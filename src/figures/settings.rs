@@ -327,13 +327,17 @@ fn round_draft(book: &mut Book, plan: &Plan, of: &Operation, counted: &str, exac
     round_length(book, plan, &format!("{stage}.{noun}"), &format!("{noun} used"), exact.value())
 }
 
-/// A length in half centimetres or half inches.
+/// A length in half centimetres or half inches; a short one in quarters of an inch, since half of one would be a fifth of it.
 fn round_length(book: &mut Book, plan: &Plan, place: &str, words: &str, length: f64) -> Figure<Length> {
     let symbol = if plan.units == System::Inch { "in" } else { "cm" };
     let one = unit(Kind::Length, symbol).expect("invariant: the tables have centimetres and inches").factor;
-    let n = ((length / one * 2.0).round() / 2.0).max(0.5);
-    book.choose(place, words, n * one, format!("{} {symbol}", vulgar(n, 2)), "what a hand can tell apart")
+    let parts = if plan.units == System::Inch && length < SHORT { 4.0 } else { 2.0 };
+    let n = ((length / one * parts).round() / parts).max(1.0 / parts);
+    book.choose(place, words, n * one, format!("{} {symbol}", vulgar(n, 4)), "what a hand can tell apart")
 }
+
+/// A length of less than three inches is short.
+const SHORT: f64 = 3.0 * 0.0254;
 
 /// No whorl gives the twist: says what would.
 fn out_of_reach(plan: &Plan, of: &Operation, turned: &Figure<Twist>) -> Diagnostic {

@@ -9,7 +9,7 @@ use super::{assumed, fineness, folding, gates, thickness, twist};
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Construction, Plan};
 use crate::units::format::decimals;
-use crate::units::{LinearDensity, Loft, Share};
+use crate::units::{Angle, LinearDensity, Loft, Share, Twist};
 
 /// Enters the checks and settings for spinning and plying; what the wheel cannot give is a fault.
 /// Gives the kinds of singles, and what was settled for the wheel.
@@ -17,7 +17,7 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     let fresh = fresh(book, plan, aim);
     let spun = kinds::kinds(book, plan, aim, fresh.bobbins());
     let too_heavy = too_heavy(plan, &spun);
-    fineness::fibres(book, plan, &kinds::finest_of_each_fibre(plan, &spun), faults);
+    fineness::fibres(book, plan, &spun, faults);
     let step = gates::scale_step(book, plan);
     for kind in &spun {
         gates::weight_gate(book, plan, &kind.stage, &kind.noun, &kind.wound, &step);
@@ -44,6 +44,7 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     gates::washed_twist_gate(book, plan, &aim.last_twist);
     cross_checks(book, plan, aim, &spun);
     faults.extend(hard_twist(book, plan, aim));
+    faults.extend(untwisted(book, plan));
     // Where a ply is left nothing, what its twist asks of the wheel is no fault of its own.
     let mut of_wheel = Vec::new();
     let settings = settings(book, plan, aim, &spun, &mut of_wheel);
@@ -158,6 +159,38 @@ fn hard_twist(book: &mut Book, plan: &Plan, aim: &Aim) -> Option<Diagnostic> {
     })
 }
 
+/// Angle of the plies in a strand that is plied for cabling.
+fn strand_angle(book: &mut Book, aim: &Aim) -> Figure<Angle> {
+    let strand = book.figure::<Twist>("plied.twist");
+    book.enter(
+        "plied.angle",
+        "angle of the plies in a strand",
+        twist::ply_angle(&strand, &aim.singles_wraps, &aim.plies),
+    )
+}
+
+/// Singles of which plying takes all the twist, so that they part before they lie in the yarn.
+fn untwisted(book: &Book, plan: &Plan) -> Option<Diagnostic> {
+    let left = book.find::<Twist>("singles.left-twist").filter(|left| left.value() <= 0.0)?;
+    let yarn = &plan.yarn;
+    let sampled = plan.chosen().map(|sample| sample.place.clone());
+    let wished = [&yarn.cable_twist, &yarn.ply_twist].into_iter().flatten().next().map(|wish| wish.place.clone());
+    let angle = yarn.angle.as_ref().map(|angle| angle.place.clone());
+    let place = sampled.or(wished).or(angle).unwrap_or_else(|| Place::plan("yarn"));
+    Some(
+        Diagnostic::new(
+            Code::HardTwist,
+            format!(
+                "expected singles that keep some twist once they are plied, found {} turns to the centimetre",
+                decimals(left.value() / 100.0, 1)
+            ),
+            place,
+        )
+        .label("so much ply twist takes all of theirs")
+        .help("put more twist into the singles or less into the plying; they part where none is left"),
+    )
+}
+
 /// Figures that no sheet but the workings prints: for whoever compares with a mill or a book.
 fn cross_checks(book: &mut Book, plan: &Plan, aim: &Aim, spun: &[Spun]) {
     for kind in spun {
@@ -186,11 +219,11 @@ fn cross_checks(book: &mut Book, plan: &Plan, aim: &Aim, spun: &[Spun]) {
         let angle = book.figure("washed.angle");
         book.enter("washed.aslant", "length that lying aslant would take", twist::aslant(&angle));
     }
-    if plan.yarn.construction.is_plied() && aim.strands.is_none() {
+    if plan.yarn.construction.is_plied() {
         let (fresh, ply) = (book.figure("singles.fresh-twist"), book.figure("plied.fresh-twist"));
-        let angle = book.figure("washed.angle");
+        let angle = if aim.strands.is_some() { strand_angle(book, aim) } else { book.figure("washed.angle") };
         let left = twist::left_in_single(&fresh, &ply, &angle);
-        book.enter("singles.left-twist", "twist left in the singles", left);
+        book.enter("singles.left-twist", "twist left in the singles once plied", left);
     }
     let is_carded =
         plan.fibres.iter().any(|fibre| fibre.preparation.is_some_and(|preparation| preparation != "combed top"));

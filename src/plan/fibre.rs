@@ -54,6 +54,16 @@ impl Fibre {
         self.content.iter().any(|(kind, _)| kind.felts)
     }
 
+    /// Whether half of it and more is wool or hair.
+    pub fn is_mostly_wool_or_hair(&self) -> bool {
+        self.content.iter().filter(|(kind, _)| kind.felts).map(|(_, share)| share.value).sum::<f64>() >= 0.5
+    }
+
+    /// Whether it is wool or hair and nothing else.
+    pub fn is_wool_or_hair(&self) -> bool {
+        self.content.iter().all(|(kind, _)| kind.felts)
+    }
+
     /// Whether it felts: some of it is wool or hair, and that was not treated against it.
     pub fn felts(&self) -> bool {
         !self.superwash && self.holds_wool_or_hair()

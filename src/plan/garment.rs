@@ -129,3 +129,13 @@ pub enum Stitch {
     /// Garter stitch.
     Garter,
 }
+
+impl Garment {
+    /// The gauge it is worked at, wherever it stands.
+    pub fn asked_gauge(&self) -> Option<&Gauge> {
+        match &self.need {
+            Need::Gauge { gauge, .. } => Some(gauge),
+            Need::Swatch { .. } | Need::Length(_) => self.gauge.as_ref(),
+        }
+    }
+}

@@ -108,6 +108,15 @@ impl Construction {
         }
     }
 
+    /// Strands of the yarn whose thick and thin places are independent of one another, where a strand has so many plies.
+    pub fn averaging(&self, plies: usize) -> usize {
+        match self {
+            // The ends of a ball are far apart in the single; the passes of a chain lie side by side in it.
+            Self::Bobbins | Self::BothEnds | Self::Cabled(_) => self.bobbins(plies) * self.passes(plies),
+            Self::Chain | Self::Singles => 1,
+        }
+    }
+
     /// Plied strands in a cabled yarn.
     pub fn strands(&self) -> Option<&Reading<Count>> {
         match self {

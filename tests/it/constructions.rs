@@ -336,3 +336,27 @@ fn the_card_for_plying_says_what_rest_does() {
         assert!(ply.how.as_ref().is_some_and(|how| how.contains("rested singles look overplied")), "{entries}");
     }
 }
+
+/// The ends of a ball are far apart in the single and average; the passes of a chain do not. Unlike plies average by their weight:
+/// √Σ (share × irregularity)², worked here from the plan's figures.
+#[test]
+fn what_averages_is_what_was_spun_apart() {
+    let plan = |yarn: &str| {
+        written(&format!(
+            "[plan]\ntitle = \"Even\"\n[fibre.wool]\nkind = \"wool\"\nfineness = \"23 micron\"\nweight = \"200 g\"\n\
+             [fibre.silk]\nkind = \"silk\"\nfineness = \"13 micron\"\nweight = \"50 g\"\n\
+             [wheel]\nwhorls = {{ one = \"9:1\", two = \"14:1\" }}\n[yarn]\nwraps = \"12 wpi\"\n{yarn}"
+        ))
+    };
+    let ball = plan("ply-from = \"both ends of a ball\"\n[[ply-plan]]\nplies = [{ fibre = \"wool\" }]\n");
+    let [one, two] = ["irregularity", "plied-irregularity"].map(|what| ball.value(&format!("fibre.wool.{what}")));
+    assert_close(two, one / 2f64.sqrt(), 1e-12, "both ends");
+    let unlike = plan(
+        "plies = 2\n[[ply-plan]]\nplies = [{ fibre = \"wool\" }, { fibre = \"silk\", grist = \"1200 m/100 g\" }]\n",
+    );
+    let part = |fibre: &str| {
+        unlike.value(&format!("singles.{fibre}.share")) * unlike.value(&format!("fibre.{fibre}.irregularity"))
+    };
+    assert_close(unlike.value("yarn.irregularity"), part("wool").hypot(part("silk")), 1e-12, "unlike plies");
+    assert!(unlike.ledger.find("fibre.wool.plied-irregularity").is_none());
+}

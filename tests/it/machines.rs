@@ -202,3 +202,18 @@ fn the_sheets_of_every_machine_can_be_set() {
         assert_eq!(short[0], first, "{name}");
     }
 }
+
+/// Half an inch is a fifth of what a short draw lets in; in quarters the twist keeps inside the limits of its own check.
+#[test]
+fn a_short_length_in_inches_is_read_to_quarters() {
+    for wraps in [8, 10, 14, 18] {
+        let plan = written(&format!(
+            "[plan]\ntitle = \"Inches\"\nunits = \"imperial\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"8 oz\"\n\
+             [wheel]\nwhorls = {{ slow = \"6:1\", fast = \"10:1\" }}\n[yarn]\nplies = 2\nwraps = \"{wraps} wpi\"\n"
+        ));
+        let quarters = plan.ledger.source("choice.wheel.length-per-treadle").value / 0.0254 * 4.0;
+        assert!((quarters - quarters.round()).abs() < 1e-9, "{wraps} wpi: {quarters} quarters");
+        let miss = plan.value("wheel.twist-miss");
+        assert!((miss - 1.0).abs() < 0.1, "{wraps} wpi: {miss}");
+    }
+}

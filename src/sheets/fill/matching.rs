@@ -6,6 +6,7 @@ use crate::figures::aim;
 use crate::figures::matching::TwistFate;
 use crate::plan::Match;
 use crate::sheets::overview::{Fact, MatchPanel, MatchRow};
+use crate::units::Standing;
 
 /// The panel; `None` where no yarn is to be matched.
 pub(super) fn panel(printer: &Printer) -> Option<MatchPanel> {
@@ -87,7 +88,7 @@ fn effects(printer: &Printer) -> Vec<Fact> {
         is_worth.then(|| Fact { label: label.to_owned(), value: by(printer, line.value, words), other: None })
     };
     [
-        told("gauge", "match.gauge", ("tighter, an estimate", "looser, an estimate")),
+        told("gauge", "match.gauge", gauge_words(printer)),
         told("drape", "match.drape", ("denser: firmer", "airier: softer")),
         told("weight", "match.weight", ("heavier garment", "lighter garment")),
         fibre(printer),
@@ -95,6 +96,16 @@ fn effects(printer: &Printer) -> Vec<Fact> {
     .into_iter()
     .flatten()
     .collect()
+}
+
+/// Tighter and looser, with what says so: a swatch, or a rule that is an estimate.
+fn gauge_words(printer: &Printer) -> (&'static str, &'static str) {
+    let is_estimate = printer.ledger.find("match.gauge").is_some_and(|line| line.standing == Standing::OurChoice);
+    if is_estimate {
+        ("tighter, an estimate", "looser, an estimate")
+    } else {
+        ("tighter, by your swatch", "looser, by your swatch")
+    }
 }
 
 /// Fibre to buy: in weight for the first garment, else for any length.

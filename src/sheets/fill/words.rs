@@ -142,9 +142,7 @@ pub(super) fn grist(printer: &Printer) -> (In, In) {
 
 /// How a length that a hand lets in is printed.
 pub(super) fn hand_length(printer: &Printer) -> (In, In) {
-    // The other system beside it is read to quarters of an inch: halves would be an eighth off for a short draw.
-    let inches = if printer.in_inches() { Round::Halves } else { Round::Quarters };
-    printer.both(In("cm", Round::Halves), In("in", inches))
+    printer.both(In("cm", Round::Halves), In("in", Round::Quarters))
 }
 
 /// "20 February 2026", which is read alike everywhere.
