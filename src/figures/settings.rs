@@ -307,8 +307,8 @@ impl Operation<'_> {
     }
 }
 
-/// Lengths that a hand lets in at each treadle of a short draw: 0.8 to 12 cm; our choice.
-const SHORT_DRAWS: std::ops::RangeInclusive<f64> = 0.008..=0.12;
+/// Lengths that a hand lets in at each treadle of a short draw: 0.8 to 20 cm, the last for thick singles that stay single; our choice.
+const SHORT_DRAWS: std::ops::RangeInclusive<f64> = 0.008..=0.20;
 /// Treadles that are counted for one draft; our choice.
 const TREADLES: std::ops::RangeInclusive<f64> = 1.0..=20.0;
 /// Seconds that are counted for one length; our choice.

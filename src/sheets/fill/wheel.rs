@@ -235,7 +235,9 @@ fn how(plan: &Plan) -> String {
         }
         Construction::BothEnds => "Hold both ends of the ball side by side, under one tension. ",
         Construction::Cabled(_) => {
-            "Ply each strand by itself, much harder than a yarn: cabling takes out again what it has too much. "
+            // The ply-back shows a strand in balance, which this one is not to be.
+            return "Ply each strand by itself, much harder than its ply-back shows: cabling takes out again what it has too much."
+                .to_owned();
         }
         Construction::Bobbins if plan.singles.len() > 1 => {
             "The plies are unlike: hold them under one tension, or the finer one winds about the thicker. "
