@@ -12,6 +12,8 @@ mod world;
 use typst_layout::PagedDocument;
 
 use crate::sheets::Sheets;
+use crate::sheets::ply_plan::Construction;
+use crate::sheets::wheel_card::Turns;
 pub use glyphs::unprintable;
 pub use shelf::{FONTS, TEMPLATES};
 pub use world::{Fault, Templates};
@@ -72,16 +74,25 @@ impl Sheet {
         }
     }
 
-    /// What stands in the title of its document.
-    fn title(self) -> &'static str {
+    /// What stands in the title of its document: what its pages are headed.
+    fn title(self, sheets: &Sheets) -> &'static str {
         match self {
             Self::Overview => "Overview",
             Self::SampleCard => "Sample card",
             Self::Samples => "Samples",
             Self::WashCard => "Wash card",
-            Self::WheelCard => "Wheel card",
+            Self::WheelCard => {
+                let spindles = || sheets.wheel_card.cards.iter().map(|card| card.turns == Turns::Spindle);
+                match (spindles().any(|is| is), spindles().all(|is| is)) {
+                    (false, _) => "Wheel card",
+                    (true, false) => "Spindle and wheel cards",
+                    (true, true) => "Spindle card",
+                }
+            }
+            Self::BobbinChecklist if sheets.page.holder == "cop" => "Cop checklist",
             Self::BobbinChecklist => "Bobbin checklist",
             Self::Tags => "Tags",
+            Self::PlyPlan if sheets.ply_plan.construction == Construction::Singles => "Skeins",
             Self::PlyPlan => "Ply plan",
             Self::ReorderNote => "Reorder note",
             Self::Workings => "Workings",
@@ -142,7 +153,7 @@ pub fn document(sheets: &Sheets, which: Which, templates: &Templates) -> Result<
     };
     let mut files = vec![("data/page.json".to_owned(), json(&sheets.page))];
     files.extend(chosen.iter().map(|sheet| (format!("data/{}.json", sheet.name()), data(sheets, *sheet))));
-    files.push(("main.typ".to_owned(), main(chosen, which).into_bytes()));
+    files.push(("main.typ".to_owned(), main(sheets, chosen, which).into_bytes()));
     world::typeset(templates, files)
 }
 
@@ -167,13 +178,13 @@ fn json(of: &impl serde::Serialize) -> Vec<u8> {
 }
 
 /// The file that calls the templates. No word of the plan stands in it.
-fn main(sheets: &[Sheet], which: Which) -> String {
+fn main(sheets: &Sheets, chosen: &[Sheet], which: Which) -> String {
     let title = match which {
-        Which::One(sheet) => format!(", sheet: \"{}\"", sheet.title()),
+        Which::One(sheet) => format!(", sheet: \"{}\"", sheet.title(sheets)),
         Which::All => String::new(),
     };
     let mut text = format!("#import \"/lib.typ\": *\n#show: document-of.with(json(\"/data/page.json\"){title})\n");
-    for sheet in sheets {
+    for sheet in chosen {
         let name = sheet.name();
         text.push_str(&format!("#{name}(json(\"/data/{name}.json\"))\n"));
     }

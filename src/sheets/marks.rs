@@ -23,6 +23,8 @@ pub struct Page {
     pub lang: String,
     /// Region whose spelling the printed words follow.
     pub region: Region,
+    /// What singles are wound on until they are plied: "bobbin", or "cop" where a spindle has no bobbins beside it.
+    pub holder: String,
 }
 
 /// Size of the paper; the names are those of Typst.

@@ -31,7 +31,7 @@ pub struct PlyPlanSheet {
     /// What to set aside for mending.
     pub mending: Mending,
     /// What to do with the yarn left on the bobbins, in one or two sentences.
-    pub left_over: String,
+    pub left_over: Option<String>,
 }
 
 /// How a yarn is put together.

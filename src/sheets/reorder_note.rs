@@ -42,6 +42,8 @@ pub struct Letter {
     pub weight: Option<Amount>,
     /// Length of one, laid out.
     pub length: Option<Amount>,
+    /// Whether one has a length: a braid has, loose fibre has none.
+    pub has_length: bool,
     /// How many more are wanted, whole ones: "2"; `None` leaves the number to be written.
     pub wanted: Option<String>,
     /// By when: "1 September 2026".

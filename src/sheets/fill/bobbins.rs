@@ -41,8 +41,9 @@ fn lone_bobbins(printer: &Printer, ply_plan: usize, sets: &[DealtSet], first: us
     let plan = printer.plan;
     let (from, to) = (printer.label(first, "set"), printer.label(first + sets.len() - 1, "set"));
     let of = printer.label(n_sets, "sets");
+    let holder = words::holder(plan);
     let turns =
-        if sets.len() == 1 { format!("bobbin {from} of {of}") } else { format!("bobbins {from} to {to} of {of}") };
+        if sets.len() == 1 { format!("{holder} {from} of {of}") } else { format!("{holder}s {from} to {to} of {of}") };
     let named = &plan.ply_plans[ply_plan].plies[0];
     BobbinSet {
         part: if plan.ply_plans.len() > 1 { format!("{}, {turns}", plan.ply_plans[ply_plan].name) } else { turns },

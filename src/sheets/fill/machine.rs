@@ -61,7 +61,11 @@ impl<'a> Work<'a> {
             way: if plan.plying.length_per_treadle.is_some() { Way::EachTreadle } else { Way::Draft },
             whorl,
             noun: ("arm", "an arm"),
-            length: "yarn let in at a time",
+            length: if matches!(plan.plying_machine().drive, Drive::Spindle) {
+                "length of an arm"
+            } else {
+                "yarn let in at a time"
+            },
             // On the same wheel just as it spins, the card for spinning has it.
             has_brake: plan.plying.machine.is_some(),
         }
@@ -87,7 +91,7 @@ impl<'a> Work<'a> {
             (Drive::Treadle { .. }, Way::EachTreadle) => ["let in less", "let in more"],
             (Drive::Treadle { .. }, Way::Draft) => ["add a treadle", "drop a treadle"],
             (Drive::Electric { .. }, _) => ["wait longer", "wait less"],
-            (Drive::Spindle, _) => ["add turns", "take turns off"],
+            (Drive::Spindle, _) => ["more turns", "fewer turns"],
         }
     }
 
@@ -141,18 +145,18 @@ impl<'a> Work<'a> {
 
     /// The line of the sample card that says the twist.
     pub(super) fn twist_in_short(&self) -> (&'static str, String) {
-        let (noun, with_article) = self.noun;
+        let (noun, _) = self.noun;
         let (lead, _) = hand_length(self.printer);
         let length = |name: &str| self.printer.chosen(&self.choice(name), Kind::Length, lead);
         match (&self.machine.drive, self.way) {
             (Drive::Treadle { .. }, Way::EachTreadle) => ("each treadle", length("length-per-treadle")),
             (drive, _) => {
-                let (name, number) = match drive {
-                    Drive::Treadle { .. } => ("treadles", self.counted("treadles")),
-                    Drive::Electric { .. } => ("seconds", self.seconds()),
-                    Drive::Spindle => ("turns", self.counted("turns")),
+                let (number, counted) = match drive {
+                    Drive::Treadle { .. } => (self.counted("treadles"), "treadles"),
+                    Drive::Electric { .. } => (self.seconds(), "s"),
+                    Drive::Spindle => (self.counted("turns"), "turns"),
                 };
-                (name, format!("{} {with_article} of {}", number.value, length(noun)))
+                (noun, format!("{}, {}", length(noun), joined(&number.value, counted)))
             }
         }
     }
@@ -247,7 +251,7 @@ impl<'a> Work<'a> {
         let unit = self.printer.lead(In("turns/cm", Round::Places(2)), In("tpi", Round::Places(1)));
         let empty = self.printer.value(&format!("{}.twist-empty", self.stage), unit);
         let full = self.printer.with_unit(&format!("{}.twist-full", self.stage), unit);
-        Some(format!("core {empty}, full {full}"))
+        Some(format!("bobbin empty {empty}, full {full}"))
     }
 }
 
@@ -282,7 +286,7 @@ pub(super) fn what_misses(machine: &Machine) -> (&'static str, &'static str) {
     match machine.drive {
         Drive::Treadle { .. } => (
             "The nearest whorl gives",
-            "Choose another length for each treadle, or measure the ratios: makers' ratios err.",
+            "Choose another length for each treadle, or measure the ratios: makers’ ratios err.",
         ),
         Drive::Electric { .. } => {
             ("A round length in whole seconds gives", "Choose a longer draft, or a slower flyer.")

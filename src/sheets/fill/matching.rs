@@ -1,7 +1,7 @@
 //! Fills the panel of a yarn in hand: what of it is met, what is given up, and what that does.
 
 use super::print::{In, Printer, Round};
-use super::words::{grist, weight};
+use super::words::{self, grist, weight};
 use crate::figures::aim;
 use crate::figures::matching::TwistFate;
 use crate::plan::Match;
@@ -123,5 +123,5 @@ fn fibre(printer: &Printer) -> Option<Fact> {
         }
         None => by(printer, heavier.value, ("more for the same length", "less for the same length")),
     };
-    Some(Fact { label: "fibre".to_owned(), value, other: None })
+    Some(Fact { label: words::fibre(printer.plan).to_owned(), value, other: None })
 }

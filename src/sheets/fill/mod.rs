@@ -73,5 +73,6 @@ fn page(plan: &Plan) -> Page {
             plan::Terms::Uk => marks::Region::GB,
             plan::Terms::Us => marks::Region::US,
         },
+        holder: words::holder(plan).to_owned(),
     }
 }

@@ -8,7 +8,7 @@ use super::words::{self, grist, weight, yarn_length};
 use crate::figures::Line;
 use crate::figures::aim::last_twist;
 use crate::figures::ledger::Said;
-use crate::plan::{Construction, Garment, Need, Plan, Supply};
+use crate::plan::{Construction, Craft, Garment, Need, Plan, Supply};
 use crate::sheets::marks::{Amount, Lens, Page, Tick};
 use crate::sheets::overview::{
     Balance, Choice, DefaultThatMatters, Fact, GarmentBalance, Given, LeftOver, Measure, Overview, Panel, Stop,
@@ -61,12 +61,14 @@ fn fibre_facts(printer: &Printer) -> Vec<Fact> {
     let (lead, other) = weight(printer);
     for supply in printer.plan.supplies.iter().take(3) {
         let name = format!("{}.weight", supply.place.path);
-        let count = if supply.in_braids {
-            format!("{} of {}, ", printer.label(supply.weights.len(), "braids"), printer.as_written(&supply.name))
+        let named = printer.as_written(&supply.name);
+        let (label, count) = if supply.in_braids {
+            ("braids", format!("{} of {named}, ", printer.label(supply.weights.len(), "braids")))
+        } else if printer.plan.supplies.len() > 1 {
+            ("loose", format!("{named}, "))
         } else {
-            String::new()
+            ("weight", String::new())
         };
-        let label = if supply.in_braids { "braids" } else { "weight" };
         facts.push(fact(
             label,
             format!("{count}{}", printer.with_unit(&name, lead)),
@@ -87,14 +89,16 @@ fn yarn_facts(printer: &Printer) -> Vec<Fact> {
         fact("twist", directions(plan), None),
         fact("grist", printer.with_unit("washed.grist", lead), Some(printer.with_unit("washed.grist", other))),
         fact("wraps", printer.with_unit("washed.wraps", wraps), Some(printer.with_unit("washed.wraps", wraps_other))),
-        fact(
-            "singles",
-            printer.with_unit("singles.wraps", wraps),
-            Some(printer.with_unit("singles.wraps", wraps_other)),
-        ),
-        fact(last_twist_word(plan), printer.with_unit(last, twist), Some(printer.with_unit(last, twist_other))),
     ];
-    aimed.into_iter().chain(sampled).collect()
+    // Singles of several kinds go by their names.
+    let singles = plan.singles.iter().take(3).map(|kind| {
+        let figure = format!("{}.wraps", kind.stage());
+        let name = kind.name.as_deref().map_or_else(|| "singles".to_owned(), |name| printer.as_written(name));
+        fact(&name, printer.with_unit(&figure, wraps), Some(printer.with_unit(&figure, wraps_other)))
+    });
+    let twisted =
+        fact(last_twist_word(plan), printer.with_unit(last, twist), Some(printer.with_unit(last, twist_other)));
+    aimed.into_iter().chain(singles).chain([twisted]).chain(sampled).collect()
 }
 
 /// Which way the yarn is twisted at each stage, and how it is put together.
@@ -134,9 +138,9 @@ fn third(printer: &Printer) -> Panel {
 
 fn garment_facts(printer: &Printer, garment: &Garment) -> Vec<Fact> {
     let craft = match garment.craft {
-        crate::plan::Craft::Knit => "knitted",
-        crate::plan::Craft::Crochet => "crocheted",
-        crate::plan::Craft::Weave => "woven",
+        Craft::Knit => "knitted",
+        Craft::Crochet => "crocheted",
+        Craft::Weave => "woven",
     };
     let (lead, other) = yarn_length(printer);
     let length = |label: &str, what: &str| {
@@ -188,7 +192,7 @@ fn way(printer: &Printer) -> Vec<Stop> {
         ),
         stop(
             printer.amount("bobbin.1.weight", mass, None),
-            format!("bobbin 1 of {}", printer.label(n_bobbins, "bobbins")),
+            format!("{} 1 of {}", words::holder(plan), printer.label(n_bobbins, "bobbins")),
             plied,
         ),
         stop(
@@ -371,6 +375,7 @@ fn gives(printer: &Printer) -> Vec<Given> {
 
 /// Something that can be measured, and the entries of the ledger that it settles.
 struct Question {
+    /// `CRAFT`, `HOLDER`, `CARD` and `SQUARE` stand for words of the plan.
     what: &'static str,
     how: &'static str,
     settles: fn(&str) -> bool,
@@ -395,8 +400,8 @@ const QUESTIONS: [Question; 5] = [
         },
     },
     Question {
-        what: "knit and wash a swatch, and weigh it",
-        how: "15 cm (6 in) square; an evening",
+        what: "CRAFT and wash a swatch, and weigh it",
+        how: "SQUARE; an evening",
         settles: |place| {
             place == "assumed.knitter"
                 || place.contains(".gauge")
@@ -404,21 +409,35 @@ const QUESTIONS: [Question; 5] = [
         },
     },
     Question {
-        what: "weigh a length of every bobbin",
-        how: "as the wheel card says; a minute each",
+        what: "weigh a length of every HOLDER",
+        how: "as the CARD says; a minute each",
         settles: |place| place == "assumed.miss",
     },
     Question {
-        what: "weigh the waste of one bobbin",
+        what: "weigh the waste of one HOLDER",
         how: "what lies on the floor; a minute",
         settles: |place| place == "yarn.waste",
     },
     Question {
-        what: "measure the garment's pieces",
+        what: "measure the garment’s pieces",
         how: "of one that fits, laid flat; half an hour",
         settles: |place| place.ends_with(".area"),
     },
 ];
+
+/// A question in the words of the plan.
+fn worded(printer: &Printer, text: &str) -> String {
+    let plan = printer.plan;
+    let craft = match plan.garments.first().map(|garment| garment.craft) {
+        Some(Craft::Crochet) => "crochet",
+        Some(Craft::Weave) => "weave",
+        Some(Craft::Knit) | None => "knit",
+    };
+    text.replace("CRAFT", craft)
+        .replace("HOLDER", words::holder(plan))
+        .replace("CARD", words::spinning_card(plan))
+        .replace("SQUARE", printer.lead("15 cm (6 in) square", "6 in (15 cm) square"))
+}
 
 fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> Vec<Measure> {
     let mut asked: Vec<(f64, Measure)> = QUESTIONS
@@ -434,8 +453,8 @@ fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> V
                 printer.tries(printer.ledger.chance_below_zero(doubted, &known), Of::Label("tries, once measured"))
             });
             let measure = Measure {
-                what: question.what.to_owned(),
-                how: printer.as_written(question.how),
+                what: worded(printer, question.what),
+                how: printer.as_written(&worded(printer, question.how)),
                 share,
                 share_text: printer.share(share),
                 then_short,
@@ -508,7 +527,7 @@ fn instead(place: &str) -> &'static str {
         "assumed.knitter" | "assumed.loop" => "a swatch, weighed",
         "assumed.miss" => "what the log will tell",
         "assumed.swatches" => "braid.NAME.for-sampling",
-        _ => "the formula's own",
+        _ => "the formula’s own",
     }
 }
 

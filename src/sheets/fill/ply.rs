@@ -27,9 +27,22 @@ pub(super) fn ply_plan(printer: &Printer, page: Page) -> PlyPlanSheet {
             length: printer.amount("yarn.mending", lead, Some(other)),
             words: "Wind it off the first skein after the wash, and keep it with the card.".to_owned(),
         },
-        left_over: "Wind the left-overs of a bobbin apart, weigh them and write the weight beside it. They serve for joins, and \
-                    show which ply ran thin."
-            .to_owned(),
+        left_over: left_over(plan),
+    }
+}
+
+/// What is done with what stays on a bobbin.
+fn left_over(plan: &plan::Plan) -> Option<String> {
+    let holder = words::holder(plan);
+    match plan.yarn.construction {
+        plan::Construction::Singles => None,
+        plan::Construction::Chain | plan::Construction::BothEnds => {
+            Some("Wind apart what is left of a single, weigh it and write the weight beside it. It serves for joins.".to_owned())
+        }
+        plan::Construction::Bobbins | plan::Construction::Cabled(_) => Some(format!(
+            "Wind the left-overs of a {holder} apart, weigh them and write the weight beside it. They serve for joins, and show \
+             which ply ran thin."
+        )),
     }
 }
 
@@ -71,7 +84,7 @@ fn order(printer: &Printer) -> Option<String> {
         (Some(_), _) | (_, None) => "As the plan asks".to_owned(),
         (None, Some(owned)) => {
             let storage = printer.plan.wheel.storage_bobbins.as_ref().map_or(0.0, |storage| storage.value);
-            format!("With {} bobbins", printer.label((owned.value + storage) as usize, "bobbins"))
+            with_bobbins(printer, owned.value as usize, storage as usize)
         }
     };
     let skeined = if printer.plan.yarn.construction.is_plied() { "ply" } else { "skein" };
@@ -85,14 +98,25 @@ fn order(printer: &Printer) -> Option<String> {
     })
 }
 
+/// What there is to wind singles on.
+fn with_bobbins(printer: &Printer, owned: usize, storage: usize) -> String {
+    if !matches!(printer.plan.wheel.machine.drive, plan::Drive::Spindle) {
+        return format!("With {} bobbins", printer.label(owned + storage, "bobbins"));
+    }
+    let spindles = if owned == 1 { "a spindle".to_owned() } else { format!("{} spindles", printer.label(owned, "spindles")) };
+    if storage == 0 { format!("With {spindles}") } else { format!("With {spindles} and {} bobbins", printer.label(storage, "bobbins")) }
+}
+
 /// Rewinding, where there is something to rewind onto, or a ball to wind.
 fn rewind(plan: &plan::Plan) -> Option<String> {
     const COUNTED: &str = "Rewind singles onto storage bobbins through a counter: they lie more evenly, and length over \
                            weight is the best check of their grist. Rewound once, each starts from the end it ended on.";
-    const BALL: &str = "Wind each single into a ball with both its ends free, and ply from the two. What was spun first meets \
-                        what was spun last, and the colours meet in reverse.";
     match (&plan.yarn.construction, &plan.wheel.storage_bobbins) {
-        (plan::Construction::BothEnds, _) => Some(BALL.to_owned()),
+        (plan::Construction::BothEnds, _) => Some(format!(
+            "Wind each single into a ball with both its ends free, and ply from the two. What was spun first meets what was spun \
+             last, and {}s meet in reverse.",
+            words::colour(plan)
+        )),
         (_, Some(storage)) if storage.value > 0.0 => Some(COUNTED.to_owned()),
         _ => None,
     }
@@ -111,25 +135,41 @@ fn one_plan(printer: &Printer, dealt: &DealtPlan) -> PlyPlan {
     }
 }
 
-/// Into how many strips each braid is torn, all plies together; nothing where there are no braids to tear.
+/// Into how many strips each braid is torn, all plies together, and which stay whole; nothing where there are no braids.
 fn tearing(printer: &Printer, dealt: &DealtPlan) -> String {
     let plan = printer.plan;
-    let name = |tear: &Tear| printer.as_written(&braid_name(&plan.supplies[tear.supply], tear.braid));
-    let mut told: Vec<String> = Vec::new();
-    let whole: Vec<&Tear> =
-        dealt.tears.iter().filter(|tear| tear.part.is_none() && plan.supplies[tear.supply].in_braids).collect();
-    for alike in whole.chunk_by(|a, b| a.supply == b.supply && a.strips == b.strips) {
-        let names: Vec<String> = alike.iter().map(|tear| name(tear)).collect();
-        told.push(format!("{} into {}", names.join(", "), printer.label(alike[0].strips, "strips")));
+    let tears = || dealt.tears.iter().filter(|tear| plan.supplies[tear.supply].in_braids);
+    let (mut torn, mut whole): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
+    let entire: Vec<&Tear> = tears().filter(|tear| tear.part.is_none()).collect();
+    for alike in entire.chunk_by(|a, b| a.supply == b.supply && a.strips == b.strips) {
+        let names = braids(printer, alike);
+        if alike[0].strips == 1 { whole.push(names) } else { torn.push(format!("{names} into {}", strips(printer, alike[0]))) }
     }
-    for tear in dealt.tears.iter().filter(|tear| plan.supplies[tear.supply].in_braids) {
+    for tear in tears() {
         if let Some(part) = &tear.part {
             let (lead, _) = portion(printer);
-            let taken = joined(&printer.value(part, lead), lead.0);
-            told.push(format!("of {} take {taken}, into {}", name(tear), printer.label(tear.strips, "strips")));
+            let taken = format!("of {} take {}", braids(printer, &[tear]), joined(&printer.value(part, lead), lead.0));
+            if tear.strips == 1 { whole.push(taken) } else { torn.push(format!("{taken}, into {}", strips(printer, tear))) }
         }
     }
-    if told.is_empty() { String::new() } else { format!("Tear lengthwise: {}.", told.join("; ")) }
+    let told = |does: &str, list: &[String]| if list.is_empty() { String::new() } else { format!("{does}: {}. ", list.join("; ")) };
+    format!("{}{}", told("Tear lengthwise", &torn), told("Do not tear", &whole)).trim().to_owned()
+}
+
+/// How many strips.
+fn strips(printer: &Printer, tear: &Tear) -> String {
+    format!("{} strips", printer.label(tear.strips, "strips"))
+}
+
+/// Braids of one supply by their names; three and more in a row by the first and the last.
+fn braids(printer: &Printer, tears: &[&Tear]) -> String {
+    let name = |tear: &Tear| printer.as_written(&braid_name(&printer.plan.supplies[tear.supply], tear.braid));
+    let runs = tears.chunk_by(|a, b| b.braid == a.braid + 1);
+    let told = |run: &[&Tear]| match run {
+        [first, _, .., last] => format!("{} to {}", name(first), printer.label(last.braid + 1, "braid")),
+        few => few.iter().map(|tear| name(tear)).collect::<Vec<_>>().join(", "),
+    };
+    runs.map(told).collect::<Vec<_>>().join(", ")
 }
 
 /// Why these bobbins stand together.
@@ -137,12 +177,14 @@ fn why(printer: &Printer, dealt: &DealtPlan) -> String {
     let plan = printer.plan;
     match plan.yarn.construction {
         plan::Construction::Chain => {
-            return "Each single is drawn through itself in a chain of loops and lies three times side by side: its colours stay \
-                    together, and so do its thick and thin places."
-                .to_owned();
+            return format!(
+                "Each single is drawn through itself in a chain of loops and lies three times side by side: its {}s stay \
+                 together, and so do its thick and thin places.",
+                words::colour(plan)
+            );
         }
         plan::Construction::BothEnds => {
-            return "Each single is plied with itself, from its first metre and its last.".to_owned();
+            return "Each single is plied with itself, from both its ends.".to_owned();
         }
         plan::Construction::Singles => {
             return "Each single is skeined as it is, and washed like all the others.".to_owned();
@@ -152,14 +194,16 @@ fn why(printer: &Printer, dealt: &DealtPlan) -> String {
     if plan.singles.len() > 1 {
         return unlike(printer, dealt);
     }
+    let holder = words::holder(plan);
     let strips = dealt.sets.iter().flat_map(|set| &set.bobbins).map(|bobbin| bobbin.strips.len()).max().unwrap_or(0);
     let braided = plan.ply_plans[dealt.ply_plan].plies.iter().any(|ply| plan.supplies[ply.supply].in_braids);
     if braided && strips > 1 {
-        "The bobbins of a set carry the same weights. Their braids begin one further on for each ply, and every braid is spread \
-         over the skeins."
-            .to_owned()
+        format!(
+            "The {holder}s of a set carry the same weights. Their braids begin one further on for each ply, and every braid is \
+             spread over the skeins."
+        )
     } else {
-        "The bobbins of a set carry the same weights, so that they run out together.".to_owned()
+        format!("The {holder}s of a set carry the same weights, so that they run out together.")
     }
 }
 
@@ -178,7 +222,8 @@ fn unlike(printer: &Printer, dealt: &DealtPlan) -> String {
         })
         .collect();
     format!(
-        "The bobbins of a set carry one length and unlike weights. Of the yarn's weight each ply is: {}.",
+        "The {}s of a set carry one length and unlike weights. Of the yarn’s weight each ply is: {}.",
+        words::holder(plan),
         shares.join(", ")
     )
 }
@@ -208,6 +253,7 @@ fn strands(printer: &Printer, set: &DealtSet) -> Vec<Strand> {
 
 /// Which of unlike plies runs out first, and how much longer the longest of the others is.
 fn runs_out(printer: &Printer, set: &DealtSet) -> Option<String> {
+    let holder = words::holder(printer.plan);
     let longer = |bobbin: &DealtBobbin| printer.ledger.find(&format!("bobbin.{}.longer", bobbin.number));
     let longest = set.bobbins.iter().filter_map(|bobbin| Some((bobbin, longer(bobbin)?)));
     let (bobbin, line) = longest.max_by(|a, b| a.1.value.total_cmp(&b.1.value))?;
@@ -218,7 +264,7 @@ fn runs_out(printer: &Printer, set: &DealtSet) -> Option<String> {
     let (lead, _) = yarn_length(printer);
     (line.value >= 0.5).then(|| {
         format!(
-            "Bobbin {} runs out first; bobbin {} has enough for {} more.",
+            "The first to run out is {holder} {}; {holder} {} has enough for {} more.",
             printer.label(first.number, "bobbin"),
             printer.label(bobbin.number, "bobbin"),
             printer.with_unit(&line.name, lead)

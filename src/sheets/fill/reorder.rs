@@ -27,6 +27,7 @@ fn letter(printer: &Printer, index: usize) -> Letter {
         bought: supply.bought.map(|date| printer.as_written(&words::day_and_year(date))),
         had: Some(printer.label(supply.weights.len(), "braids")),
         weight: Some(weight_of_one(printer, supply)),
+        has_length: supply.in_braids,
         length: length(printer, supply),
         wanted: wanted(printer, supply),
         by: None,
@@ -101,14 +102,15 @@ fn orientation(printer: &Printer, supply: &Supply) -> Option<String> {
         return Some(format!("All of it is {}.", name(first.0)));
     }
     Some(match supply.repeat {
-        Some("random") => "The colours follow in no order.".to_owned(),
+        Some("random") => format!("The {}s follow in no order.", words::colour(printer.plan)),
         Some("mirrored") => {
             format!("From {} to {} and back again, as drawn; please keep this order.", name(first.0), name(last.0))
         }
         _ => format!(
-            "One end is {}, the other {}; every braid must have the colours in this order.",
+            "One end is {}, the other {}; every braid must have the {}s in this order.",
             name(first.0),
-            name(last.0)
+            name(last.0),
+            words::colour(printer.plan)
         ),
     })
 }

@@ -5,6 +5,7 @@ use super::machine::Work;
 use super::print::{In, Printer, Round};
 use super::words::{self, grist, portion, tie, yarn_length};
 use crate::figures::settings::Settings;
+use crate::plan::{Construction, Plan};
 use crate::sheets::marks::Page;
 use crate::sheets::sample_card::{SampleCard, SampleOf, SampleRow, SetUp, SkeinSum};
 
@@ -34,9 +35,9 @@ pub(super) fn sample_card(printer: &Printer, page: Page, settings: &Settings) ->
         )),
         ties: vec![
             tie(printer, "singles", "10 wraps", true),
-            tie(printer, "ply-back, 2", "fresh", false),
-            tie(printer, "ply-back, 3", "fresh", false),
-            tie(printer, "washed", "plied", false),
+            tie(printer, "ply-back, 2", "doubled", false),
+            tie(printer, "ply-back, 3", "in three", false),
+            tie(printer, "washed", last(plan), false),
         ],
         note: format!(
             "{}; wash and dry it as the garment. Tie in all four, then change one thing only for the next card.",
@@ -50,25 +51,39 @@ fn how_much(printer: &Printer) -> String {
     let ((mass, other), (length, _)) = (portion(printer), yarn_length(printer));
     let fibre = printer.with_unit("sampling.fibre", mass);
     let fibre_other = printer.with_unit("sampling.fibre", other);
-    format!("Spin {fibre} ({fibre_other}) or more, {} plied", printer.with_unit("sampling.skein", length))
+    let skein = printer.with_unit("sampling.skein", length);
+    format!("Spin {fibre} ({fibre_other}) or more, {skein} {}", last(printer.plan))
+}
+
+/// What the yarn is at last.
+fn last(plan: &Plan) -> &'static str {
+    match plan.yarn.construction {
+        Construction::Singles => "of singles",
+        Construction::Cabled(_) => "cabled",
+        Construction::Bobbins | Construction::Chain | Construction::BothEnds => "plied",
+    }
 }
 
 fn set_up(printer: &Printer, work: &Work) -> Vec<SetUp> {
     let draw = ("draw", words::draw(printer.plan.draw()).to_owned());
-    let lines = work.machine_in_short().into_iter().chain([draw, work.twist_in_short()]);
+    // Of several kinds the card has the first; the wheel cards have them all.
+    let first = &printer.plan.singles[0];
+    let kind = first.name.as_ref().map(|name| ("singles", printer.as_written(name)));
+    let lines = kind.into_iter().chain(work.machine_in_short()).chain([draw, work.twist_in_short()]);
     lines.map(|(name, value)| SetUp { name: name.to_owned(), value }).collect()
 }
-
-/// The longest name of a kind of singles that a row of the card has room for.
-const LONGEST_KIND: usize = 9;
 
 fn rows(printer: &Printer, work: &Work) -> Vec<SampleRow> {
     let fibre = words::fibre(printer.plan);
     let [less, more] = work.more_and_less().map(|act| printer.as_written(act));
-    // Of several kinds the card has the first; the wheel cards have them all.
     let stage = printer.plan.singles[0].stage();
-    let short = printer.plan.singles[0].name.as_deref().filter(|name| name.chars().count() <= LONGEST_KIND);
-    let of = printer.as_written(short.unwrap_or("singles"));
+    let [twists_named, softer, harder] = match printer.plan.yarn.construction {
+        Construction::Singles => ["twists", less.as_str(), more.as_str()],
+        Construction::Cabled(_) => ["cable twists", "cable harder", "cable softer"],
+        Construction::Bobbins | Construction::Chain | Construction::BothEnds => {
+            ["ply twists", "ply harder", "ply softer"]
+        }
+    };
     let wraps = In("", Round::Places(0));
     let twists = In("", Round::Halves);
     let other_wraps =
@@ -99,7 +114,7 @@ fn rows(printer: &Printer, work: &Work) -> Vec<SampleRow> {
     vec![
         row(
             &window,
-            format!("{of}; {}", other_wraps(&format!("{stage}.wraps"))),
+            format!("singles; {}", other_wraps(&format!("{stage}.wraps"))),
             SampleOf::Singles,
             &format!("{stage}.wraps-counted"),
             wraps,
@@ -138,14 +153,14 @@ fn rows(printer: &Printer, work: &Work) -> Vec<SampleRow> {
             ("light", &format!("more {fibre}")),
         ),
         row(
-            "ply twists",
+            twists_named,
             counted,
             SampleOf::Washed,
             "washed.twists",
             twists,
             None,
-            ("soft", "ply harder"),
-            ("hard", "ply softer"),
+            ("soft", softer),
+            ("hard", harder),
         ),
     ]
 }

@@ -66,8 +66,9 @@ fn few_fibres(printer: &Printer) -> Vec<Warning> {
         {
             warnings.push(Warning {
                 cause: format!(
-                    "Only {} fibres lie across the singles.",
-                    printer.value(&line.name, In("", Round::Places(0)))
+                    "Only {} {}s lie across the singles.",
+                    printer.value(&line.name, In("", Round::Places(0))),
+                    words::fibre(printer.plan)
                 ),
                 remedy: "They will part easily: draft short, give them more twist, and sample first.".to_owned(),
             });

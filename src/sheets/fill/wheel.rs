@@ -6,7 +6,7 @@ use super::print::{In, Printer, Round};
 use super::words::{self, tie};
 use crate::figures::settings::Settings;
 use crate::plan::{Construction, Direction, Plan, Singles};
-use crate::sheets::marks::{Page, Warning};
+use crate::sheets::marks::{Page, Tie, Warning};
 use crate::sheets::wheel_card::{Act, Card, Check, Stations, WheelCard};
 
 pub(super) fn wheel_card(printer: &Printer, page: Page, settings: &Settings) -> WheelCard {
@@ -64,11 +64,11 @@ fn bobbins(printer: &Printer, kind: usize) -> String {
     let are_in_a_row = numbers.windows(2).all(|pair| pair[1] == pair[0] + 1);
     let told = match numbers.as_slice() {
         [] => return "singles".to_owned(),
-        [only] => label(*only),
+        [only] => return format!("{} {}", words::holder(printer.plan), label(*only)),
         [first, .., last] if are_in_a_row => format!("{} to {}", label(*first), label(*last)),
         _ => numbers.iter().map(|number| label(*number)).collect::<Vec<_>>().join(", "),
     };
-    if printer.plan.singles.len() == 1 { format!("singles {told}") } else { format!("bobbins {told}") }
+    format!("{}s {told}", words::holder(printer.plan))
 }
 
 fn spinning_checks(printer: &Printer, kind: &Singles, work: &Work) -> Vec<Check> {
@@ -91,7 +91,7 @@ fn spinning_checks(printer: &Printer, kind: &Singles, work: &Work) -> Vec<Check>
                     above: ("thick", format!("let in less {fibre}")),
                 },
             ),
-            tie: Some(tie(printer, &folded(printer), "fresh, folded", false)),
+            tie: Some(folded(printer)),
         },
         wraps_check(printer, &stage, &length),
         Check {
@@ -139,7 +139,7 @@ fn plying(printer: &Printer, settings: &Settings) -> Card {
     let work = Work::plying(printer, settings);
     let what =
         Twisted { act: Act::Ply, twist: plan.yarn.plied_twist, plies: plan.yarn.plies.value as u8, stage: "plied", of };
-    Card { part, how: Some(how(plan)), stop: stop(plan), ..twisted(printer, &work, &what) }
+    Card { part, how: Some(how(plan)), stop: stop(plan, Act::Ply), ..twisted(printer, &work, &what) }
 }
 
 fn cabling(printer: &Printer, settings: &Settings) -> Card {
@@ -150,7 +150,7 @@ fn cabling(printer: &Printer, settings: &Settings) -> Card {
     Card {
         part: format!("{} strands", words::in_words(plies.into())),
         how: Some(
-            "Cable the strands the way the singles were spun: their plies open as they take each other's twist."
+            "Cable the strands the way the singles were spun: their plies open as they take each other’s twist."
                 .to_owned(),
         ),
         ..twisted(printer, &work, &what)
@@ -181,7 +181,7 @@ fn twisted(printer: &Printer, work: &Work, what: &Twisted) -> Card {
         settings: work.settings(),
         checks: twisted_checks(printer, work, what),
         stations: stations(printer, work, what.stage, printer.lead("first 10 m", "first 10 yd")),
-        stop: stop(printer.plan),
+        stop: stop(printer.plan, what.act),
         caution: work.caution().to_owned(),
     }
 }
@@ -190,7 +190,9 @@ fn twisted_checks(printer: &Printer, work: &Work, what: &Twisted) -> Vec<Check> 
     let [softer, harder] = work.softer_and_harder();
     let (length, other) = length_weighed(printer, what.stage);
     let before = if what.act == Act::Cable { "weigh the strands" } else { "weigh the singles" };
-    let washed = if what.stage == "plied" && printer.plan.yarn.construction.strands().is_some() {
+    let washed = if what.act == Act::Cable {
+        tie(printer, "washed sample", "cabled", false)
+    } else if printer.plan.yarn.construction.strands().is_some() {
         tie(printer, "fresh strand", "ply-back", false)
     } else {
         tie(printer, "washed sample", "plied", false)
@@ -212,7 +214,7 @@ fn twisted_checks(printer: &Printer, work: &Work, what: &Twisted) -> Vec<Check> 
         Check {
             name: format!("twists in {} of fresh {}", printer.lead("10 cm", "4 in"), what.of),
             other: Some(printer.as_written(printer.lead("4 in", "10 cm"))),
-            how: Some(if what.act == Act::Cable { "bumps over strands" } else { "bumps over plies" }.to_owned()),
+            how: Some(format!("bumps ÷ {}", printer.label(what.plies.into(), "plies"))),
             gate: gate(
                 printer,
                 &format!("{}.twists", what.stage),
@@ -236,7 +238,7 @@ fn how(plan: &Plan) -> String {
         Construction::BothEnds => "Hold both ends of the ball side by side, under one tension. ",
         Construction::Cabled(_) => {
             // The ply-back shows a strand in balance, which this one is not to be.
-            return "Ply each strand by itself, much harder than its ply-back shows: cabling takes out again what it has too much."
+            return "Ply each strand by itself, much harder than its ply-back shows: cabling takes the surplus out again."
                 .to_owned();
         }
         Construction::Bobbins if plan.singles.len() > 1 => {
@@ -248,28 +250,34 @@ fn how(plan: &Plan) -> String {
 }
 
 /// When to stop plying.
-fn stop(plan: &Plan) -> Warning {
+fn stop(plan: &Plan, act: Act) -> Warning {
+    let holder = words::holder(plan);
     let (cause, remedy) = match plan.yarn.construction {
+        _ if act == Act::Cable => (
+            "A strand runs out early: stop.",
+            format!("Mark its {holder}, wind the left-overs apart, and log both weights before you join anything."),
+        ),
         Construction::Chain => (
             "A loop closes or the single parts: stop.",
-            "Lay the ends beside the last loop and let the twist take them. Write where it was.",
+            "Lay the ends beside the last loop and let the twist take them. Write where it was.".to_owned(),
         ),
         Construction::BothEnds => (
             "The ball tangles or the single parts: stop.",
-            "Free it before you let more twist in, and join what has parted strand by strand.",
+            "Free it before you let more twist in, and join what has parted strand by strand.".to_owned(),
         ),
         Construction::Bobbins | Construction::Cabled(_) | Construction::Singles => (
             "A ply runs out early: stop.",
-            "Mark the bobbin, wind the left-overs apart, and log both weights before you join anything.",
+            format!("Mark the {holder}, wind the left-overs apart, and log both weights before you join anything."),
         ),
     };
-    Warning { cause: cause.to_owned(), remedy: remedy.to_owned() }
+    Warning { cause: cause.to_owned(), remedy }
 }
 
 /// A ply-back of as many strands as the yarn has, beside the doubled one; of three where the yarn has fewer.
-fn folded(printer: &Printer) -> String {
+fn folded(printer: &Printer) -> Tie {
     let strands = (printer.plan.yarn.plies.value as usize).max(3);
-    format!("ply-back, {}", printer.label(strands, "strands"))
+    let title = format!("ply-back, {}", printer.label(strands, "strands"));
+    tie(printer, &title, &format!("fresh, folded in {}", words::in_words(strands)), false)
 }
 
 /// When to check: first after so long, then as the bobbin fills, at which the brake asks for a hand as well.

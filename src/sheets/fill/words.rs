@@ -1,7 +1,7 @@
 //! Words that several sheets share, in the spelling and the terms of the plan.
 
 use super::print::{In, Printer, Round};
-use crate::plan::{Construction, Date, Draw, Plan, Terms};
+use crate::plan::{Construction, Date, Draw, Drive, Plan, Terms};
 use crate::sheets::marks::{Colour, Mark, Slant, Tie};
 
 /// The usual caution for sitting at a wheel; common practice, no source.
@@ -29,6 +29,17 @@ pub(super) fn colour(plan: &Plan) -> &'static str {
         Terms::Uk => "colour",
         Terms::Us => "color",
     }
+}
+
+/// What singles are wound on until they are plied: a spindle winds cops, unless they are wound off onto bobbins.
+pub(super) fn holder(plan: &Plan) -> &'static str {
+    let is_rewound = plan.wheel.storage_bobbins.as_ref().is_some_and(|storage| storage.value > 0.0);
+    if matches!(plan.wheel.machine.drive, Drive::Spindle) && !is_rewound { "cop" } else { "bobbin" }
+}
+
+/// The card that says how to spin.
+pub(super) fn spinning_card(plan: &Plan) -> &'static str {
+    if matches!(plan.wheel.machine.drive, Drive::Spindle) { "spindle card" } else { "wheel card" }
 }
 
 /// A direction as the marks name it.
