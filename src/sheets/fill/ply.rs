@@ -36,9 +36,10 @@ fn left_over(plan: &plan::Plan) -> Option<String> {
     let holder = words::holder(plan);
     match plan.yarn.construction {
         plan::Construction::Singles => None,
-        plan::Construction::Chain | plan::Construction::BothEnds => {
-            Some("Wind apart what is left of a single, weigh it and write the weight beside it. It serves for joins.".to_owned())
-        }
+        plan::Construction::Chain | plan::Construction::BothEnds => Some(
+            "Wind apart what is left of a single, weigh it and write the weight beside it. It serves for joins."
+                .to_owned(),
+        ),
         plan::Construction::Bobbins | plan::Construction::Cabled(_) => Some(format!(
             "Wind the left-overs of a {holder} apart, weigh them and write the weight beside it. They serve for joins, and show \
              which ply ran thin."
@@ -103,8 +104,13 @@ fn with_bobbins(printer: &Printer, owned: usize, storage: usize) -> String {
     if !matches!(printer.plan.wheel.machine.drive, plan::Drive::Spindle) {
         return format!("With {} bobbins", printer.label(owned + storage, "bobbins"));
     }
-    let spindles = if owned == 1 { "a spindle".to_owned() } else { format!("{} spindles", printer.label(owned, "spindles")) };
-    if storage == 0 { format!("With {spindles}") } else { format!("With {spindles} and {} bobbins", printer.label(storage, "bobbins")) }
+    let spindles =
+        if owned == 1 { "a spindle".to_owned() } else { format!("{} spindles", printer.label(owned, "spindles")) };
+    if storage == 0 {
+        format!("With {spindles}")
+    } else {
+        format!("With {spindles} and {} bobbins", printer.label(storage, "bobbins"))
+    }
 }
 
 /// Rewinding, where there is something to rewind onto, or a ball to wind.
@@ -143,16 +149,26 @@ fn tearing(printer: &Printer, dealt: &DealtPlan) -> String {
     let entire: Vec<&Tear> = tears().filter(|tear| tear.part.is_none()).collect();
     for alike in entire.chunk_by(|a, b| a.supply == b.supply && a.strips == b.strips) {
         let names = braids(printer, alike);
-        if alike[0].strips == 1 { whole.push(names) } else { torn.push(format!("{names} into {}", strips(printer, alike[0]))) }
+        if alike[0].strips == 1 {
+            whole.push(names)
+        } else {
+            torn.push(format!("{names} into {}", strips(printer, alike[0])))
+        }
     }
     for tear in tears() {
         if let Some(part) = &tear.part {
             let (lead, _) = portion(printer);
             let taken = format!("of {} take {}", braids(printer, &[tear]), joined(&printer.value(part, lead), lead.0));
-            if tear.strips == 1 { whole.push(taken) } else { torn.push(format!("{taken}, into {}", strips(printer, tear))) }
+            if tear.strips == 1 {
+                whole.push(taken)
+            } else {
+                torn.push(format!("{taken}, into {}", strips(printer, tear)))
+            }
         }
     }
-    let told = |does: &str, list: &[String]| if list.is_empty() { String::new() } else { format!("{does}: {}. ", list.join("; ")) };
+    let told = |does: &str, list: &[String]| {
+        if list.is_empty() { String::new() } else { format!("{does}: {}. ", list.join("; ")) }
+    };
     format!("{}{}", told("Tear lengthwise", &torn), told("Do not tear", &whole)).trim().to_owned()
 }
 

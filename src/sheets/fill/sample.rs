@@ -152,15 +152,6 @@ fn rows(printer: &Printer, work: &Work) -> Vec<SampleRow> {
             ("heavy", &format!("less {fibre}")),
             ("light", &format!("more {fibre}")),
         ),
-        row(
-            twists_named,
-            counted,
-            SampleOf::Washed,
-            "washed.twists",
-            twists,
-            None,
-            ("soft", softer),
-            ("hard", harder),
-        ),
+        row(twists_named, counted, SampleOf::Washed, "washed.twists", twists, None, ("soft", softer), ("hard", harder)),
     ]
 }
