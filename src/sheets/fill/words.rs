@@ -158,7 +158,7 @@ pub(super) fn hand_length(printer: &Printer) -> (In, In) {
 
 /// "20 February 2026", which is read alike everywhere.
 pub(super) fn day_and_year(date: Date) -> String {
-    format!("{} {}", day(date), date.year)
+    format!("{}\u{a0}{}", day(date), date.year)
 }
 
 /// "3 March".
@@ -177,5 +177,5 @@ pub(super) fn day(date: Date) -> String {
         "November",
         "December",
     ];
-    format!("{} {}", date.day, MONTHS[usize::from(date.month) - 1])
+    format!("{}\u{a0}{}", date.day, MONTHS[usize::from(date.month) - 1])
 }
