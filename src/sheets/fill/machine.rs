@@ -251,7 +251,7 @@ impl<'a> Work<'a> {
         let unit = self.printer.lead(In("turns/cm", Round::Places(2)), In("tpi", Round::Places(1)));
         let empty = self.printer.value(&format!("{}.twist-empty", self.stage), unit);
         let full = self.printer.with_unit(&format!("{}.twist-full", self.stage), unit);
-        Some(format!("bobbin empty {empty}, full {full}"))
+        Some(format!("empty {empty}, full {full}"))
     }
 }
 
