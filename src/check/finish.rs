@@ -64,7 +64,7 @@ fn bath(raw: &raw::Finish, place: &Place, system: System, report: &mut Report) -
     ))
 }
 
-/// Temperature and time, parted by a comma; one between digits is a decimal's.
+/// Temperature and time, parted by a comma; one between digits is a decimal's, and one with nothing beside it parts nothing.
 fn parts(written: &str) -> Vec<&str> {
     let is_digit = |sign: Option<char>| sign.is_some_and(|sign| sign.is_ascii_digit());
     let mut parts = Vec::new();
@@ -76,7 +76,8 @@ fn parts(written: &str) -> Vec<&str> {
         }
     }
     parts.push(&written[from..]);
-    parts
+    let said: Vec<&str> = parts.into_iter().filter(|part| !part.trim().is_empty()).collect();
+    if said.is_empty() { vec![written] } else { said }
 }
 
 /// A temperature; what is neither that nor a time is told as a temperature that cannot be read.

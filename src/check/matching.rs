@@ -24,7 +24,8 @@ pub(super) fn matched(
     check_alone(yarn, &place, report);
     if raw.wraps.is_none() && raw.ball.is_none() {
         let help = "write `wraps = \"10 wpi\"`, or `ball = { length = \"200 m\", weight = \"100 g\" }`, or both";
-        report.missing("how thick the yarn in hand is, is not said", place.key("wraps"), help);
+        let key = if report.was_refused(&place.key("ball")) { "ball" } else { "wraps" };
+        report.missing("how thick the yarn in hand is, is not said", place.key(key), help);
     }
     let own_plies = match raw.plies {
         None => plies.map(|plies| counted(plies.value as u32, place.key("plies"))),
@@ -79,13 +80,14 @@ fn is_plied(plies: &Reading<Count>) -> bool {
 fn ball(raw: &raw::Match, place: &Place, report: &mut Report) -> Option<(Reading<Length>, Reading<Mass>)> {
     let ball = raw.ball.as_ref()?;
     let place = place.key("ball");
-    if ball.length.is_none() {
-        let help = "write `ball = { length = \"200 m\", weight = \"100 g\" }`";
-        report.missing("how long the yarn in the ball is, is not said", place.key("length"), help);
-    }
-    if ball.weight.is_none() {
-        let help = "write `ball = { length = \"200 m\", weight = \"100 g\" }`";
-        report.missing("what the ball weighs is not said", place.key("weight"), help);
+    let help = "write `ball = { length = \"200 m\", weight = \"100 g\" }`";
+    match (&ball.length, &ball.weight) {
+        (Some(_), Some(_)) => {}
+        (None, None) => {
+            report.missing("how long the yarn in the ball is and what it weighs is not said", place.clone(), help)
+        }
+        (None, Some(_)) => report.missing("how long the yarn in the ball is, is not said", place.key("length"), help),
+        (Some(_), None) => report.missing("what the ball weighs is not said", place.key("weight"), help),
     }
     let length = optional(ball.length.as_ref(), &place.key("length"), &limits::BALL_LENGTH, report);
     let weight = optional(ball.weight.as_ref(), &place.key("weight"), &limits::BALL_WEIGHT, report);

@@ -11,11 +11,13 @@ pub(super) struct Report<'a> {
     assumed: Vec<Assumed>,
     /// Whether something at or below a place was written and could not be used, so that it is not missing.
     was_refused: &'a dyn Fn(&Place) -> bool,
+    /// Whether something that is needed was written and refused, so that there is no plan without it.
+    is_lacking: bool,
 }
 
 impl<'a> Report<'a> {
     pub(super) fn new(was_refused: &'a dyn Fn(&Place) -> bool) -> Self {
-        Self { faults: Vec::new(), assumed: Vec::new(), was_refused }
+        Self { faults: Vec::new(), assumed: Vec::new(), was_refused, is_lacking: false }
     }
 
     /// Notes a fault.
@@ -25,7 +27,9 @@ impl<'a> Report<'a> {
 
     /// Notes that something is left out at the place where it would stand, unless it was written and refused.
     pub(super) fn missing(&mut self, message: impl Into<String>, place: Place, help: impl Into<String>) {
-        if !self.was_refused(&place) {
+        if self.was_refused(&place) {
+            self.is_lacking = true;
+        } else {
             self.fault(Diagnostic::new(Code::MissingKey, message, place).help(help));
         }
     }
@@ -56,7 +60,7 @@ impl<'a> Report<'a> {
 
     /// Whether the plan can be built.
     pub(super) fn is_sound(&self) -> bool {
-        self.faults.iter().all(|fault| fault.code.severity() != Severity::Error)
+        !self.is_lacking && self.faults.iter().all(|fault| fault.code.severity() != Severity::Error)
     }
 
     /// All that was assumed, taken out.

@@ -22,9 +22,11 @@ pub(super) fn samples(
 ) -> Vec<Option<Sample>> {
     let all = Place::log("sample");
     too_many(log.sample.len(), limits::MOST_ENTRIES, "samples", &all.index(0), report);
-    let names =
-        log.sample.iter().enumerate().filter_map(|(i, raw)| Some((raw.name.as_deref()?, all.index(i).key("name"))));
-    names::check_unique(names, "sample", report);
+    // One without a name is called by its number, which another may have for a name.
+    let names: Vec<String> =
+        log.sample.iter().enumerate().map(|(i, raw)| raw.name.clone().unwrap_or_else(|| numbered(i))).collect();
+    let placed = names.iter().enumerate().map(|(i, name)| (name.as_str(), all.index(i).key("name")));
+    names::check_unique(placed, "sample", report);
     check_one_chosen(log, &all, report);
     log.sample.iter().enumerate().map(|(i, raw)| sample(i, raw, plan, plies, system, report)).collect()
 }
@@ -93,7 +95,7 @@ fn sample(
     read_skein(&mut sample, raw, plies, report)?;
     read_swatch(&mut sample, raw, system, report);
     if is_chosen {
-        check_usable(&sample, report);
+        check_usable(raw, &sample.place, report);
     }
     Some(sample)
 }
@@ -103,9 +105,14 @@ fn name(index: usize, raw: &raw::Sample, place: &Place, system: System, report: 
         Some(name) => names::check(name, &place.key("name"), report).then(|| name.clone()),
         None => {
             report.assume(&defaults::SAMPLE_NAME, place.key("name"), system);
-            Some((index + 1).to_string())
+            Some(numbered(index))
         }
     }
+}
+
+/// What a sample without a name is called.
+fn numbered(index: usize) -> String {
+    (index + 1).to_string()
 }
 
 fn read_singles(sample: &mut Sample, raw: &raw::Sample, report: &mut Report) {
@@ -203,23 +210,26 @@ fn check_loops(skein: &raw::SampleSkein, place: &Place, report: &mut Report) {
     }
 }
 
-/// A chosen sample has to say something that the yarn can be spun to.
-fn check_usable(sample: &Sample, report: &mut Report) {
-    let has_length = sample.loops.is_some() && (sample.wound_loop.is_some() || sample.washed_loop.is_some());
-    let has_readings = !(sample.wraps.is_empty()
-        && sample.ply_twist.is_empty()
-        && sample.cable_twist.is_empty()
-        && sample.angle.is_empty());
-    let has_singles = !(sample.singles_wraps.is_empty() && sample.ply_back.is_empty());
-    let has_swatch = sample.gauge.is_some() || sample.swatch.is_some();
-    if report.was_refused(&sample.place) {
+/// A chosen sample has to say something that the yarn can be spun to. What is written and has a fault is told of there.
+fn check_usable(raw: &raw::Sample, place: &Place, report: &mut Report) {
+    let is_read = |readings: &Option<raw::Readings>| readings.as_ref().is_some_and(|readings| !readings.0.is_empty());
+    let has_skein = raw.skein.as_ref().is_some_and(|skein| {
+        [&skein.wraps, &skein.ply_twist, &skein.cable_twist, &skein.angle].into_iter().any(is_read)
+            || (skein.loops.is_some() && skein.weight.is_some())
+    });
+    let has_singles = raw.singles.as_ref().is_some_and(|singles| is_read(&singles.wraps) || is_read(&singles.ply_back));
+    let has_swatch = raw
+        .swatch
+        .as_ref()
+        .is_some_and(|swatch| swatch.gauge.is_some() || (swatch.size.is_some() && swatch.weight.is_some()));
+    if report.was_refused(place) {
         return;
     }
-    if !(has_readings || has_singles || has_swatch || (has_length && sample.weight.is_some())) {
+    if !(has_skein || has_singles || has_swatch) {
         let fault = Diagnostic::new(
             Code::EmptySample,
             "expected something measured of a chosen sample, found nothing that can be used",
-            sample.place.key("chosen"),
+            place.key("chosen"),
         );
         report.fault(fault.label("chosen").help(
             "write what was measured, such as\n\

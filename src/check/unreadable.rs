@@ -3,6 +3,7 @@
 use super::limits::Measure;
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::units::UnitError;
+use crate::units::format::ten_digits;
 
 /// The fault that stands for a failed reading.
 pub(super) fn fault(error: &UnitError, text: &str, measure: &Measure, place: &Place) -> Diagnostic {
@@ -73,6 +74,9 @@ fn label(error: &UnitError) -> &'static str {
 fn help(error: &UnitError, text: &str, measure: &Measure, place: &Place) -> String {
     match error {
         UnitError::MissingUnit { could_be } => {
+            if let Some(percent) = of_one(text, could_be) {
+                return format!("write {}", corrected(place, &percent));
+            }
             let offered: Vec<String> =
                 could_be.iter().take(3).map(|symbol| corrected(place, &with_unit(text, symbol))).collect();
             format!("write {}", offered.join(" or "))
@@ -107,6 +111,12 @@ fn help(error: &UnitError, text: &str, measure: &Measure, place: &Place) -> Stri
         }
         UnitError::NoReciprocal { .. } => format!("write what it is, such as {}", corrected(place, measure.ordinary)),
     }
+}
+
+/// A share of one that was written without its unit, in percent: "80 %" for 0.8.
+fn of_one(text: &str, could_be: &[&'static str]) -> Option<String> {
+    let share: f64 = text.parse().ok().filter(|share| *share > 0.0 && *share < 1.0)?;
+    could_be.contains(&"%").then(|| with_unit(&ten_digits(share * 100.0), "%"))
 }
 
 /// A ratio is written without a space before its unit, everything else with one.

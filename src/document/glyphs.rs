@@ -6,7 +6,9 @@ use crate::plan::Plan;
 
 /// A fault for each text of the plan or log that could not be printed.
 pub fn unprintable(plan: &Plan) -> Vec<Diagnostic> {
-    texts(plan).into_iter().filter_map(|(place, text)| fault(place, &text)).collect()
+    let values = texts(plan).into_iter().filter_map(|(place, text)| fault(place, &text));
+    let keys = keys(plan).into_iter().filter_map(|(place, name)| fault(place, &name)).map(Diagnostic::at_key);
+    values.chain(keys).collect()
 }
 
 fn fault(place: Place, text: &str) -> Option<Diagnostic> {
@@ -28,18 +30,12 @@ fn texts(plan: &Plan) -> Vec<(Place, String)> {
     for fibre in &plan.fibres {
         add(Place::plan("fibre").key(&fibre.name), Some(&fibre.name));
     }
-    for colour in &plan.colours {
-        add(Place::plan("colours").key(&colour.name), Some(&colour.name));
-    }
     for supply in &plan.supplies {
         add(supply.place.clone(), Some(&supply.name));
         add(supply.place.key("dye-lot"), supply.dye_lot.as_ref());
         add(supply.place.key("price"), supply.price.as_ref());
     }
     for (table, machine) in [("wheel", Some(&plan.wheel.machine)), ("plying", plan.plying.machine.as_ref())] {
-        for whorl in machine.iter().flat_map(|machine| machine.whorls()) {
-            add(whorl.ratio.place.clone(), Some(&whorl.name));
-        }
         add(Place::plan(table).key("brake"), machine.and_then(|machine| machine.brake.as_ref()));
     }
     if let Some(matched) = &plan.yarn.matched {
@@ -59,4 +55,12 @@ fn texts(plan: &Plan) -> Vec<(Place, String)> {
         add(sample.place.key("swatch").key("feel"), sample.feel.as_ref());
     }
     found
+}
+
+/// Every name that is printed and stands as a key, with its place.
+fn keys(plan: &Plan) -> Vec<(Place, String)> {
+    let colours = plan.colours.iter().map(|colour| (Place::plan("colours").key(&colour.name), colour.name.clone()));
+    let machines = [Some(&plan.wheel.machine), plan.plying.machine.as_ref()];
+    let whorls = machines.into_iter().flatten().flat_map(|machine| machine.whorls());
+    colours.chain(whorls.map(|whorl| (whorl.ratio.place.clone(), whorl.name.clone()))).collect()
 }

@@ -5,7 +5,7 @@ use super::kinds::{self, Spun};
 use super::ledger::{Book, number};
 use super::{assumed, fibre};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Fibre, FibreKind, Origin, Plan, Reading};
+use crate::plan::{Fibre, FibreKind, Origin, Plan, Reading, Singles};
 use crate::units::format::{decimals, significant, with_unit};
 use crate::units::{Density, Kind, Length, Share, Standing, System, unit};
 
@@ -15,14 +15,14 @@ pub(super) fn fibres(book: &mut Book, plan: &Plan, spun: &[Spun], faults: &mut V
     let plies = plan.yarn.plies.value as usize;
     let averaging = plan.yarn.construction.averaging(plies);
     let averaging = number(book, "averaging", "plies that average", averaging, "those that were spun apart");
-    for (i, (fibre, at_rest)) in plan.fibres.iter().zip(&finest).enumerate() {
+    for (i, (fibre, finest)) in plan.fibres.iter().zip(&finest).enumerate() {
         let name = |what: &str| format!("fibre.{}.{what}", fibre.name);
         if fibre.is_wool_or_hair() {
             let dry = book.assume::<Share>(&assumed::REGAIN_DRY);
             let damp = book.assume::<Share>(&assumed::REGAIN_DAMP);
             book.enter(name("damp"), format!("{} in damp air over dry", fibre.name), fibre::regain_factor(&damp, &dry));
         }
-        let (Some(fineness), Some(at_rest)) = (&fibre.fineness, at_rest) else { continue };
+        let (Some(fineness), Some((kind, at_rest))) = (&fibre.fineness, finest) else { continue };
         let diameter = book.reading(fineness, "fibre diameter");
         let density = density(book, fibre);
         let variation = if fibre.is_mostly_wool_or_hair() {
@@ -56,7 +56,8 @@ pub(super) fn fibres(book: &mut Book, plan: &Plan, spun: &[Spun], faults: &mut V
                 format!("finest singles of {}", fibre.name),
                 fibre::finest(&limit, &density, &diameter, &variation),
             );
-            faults.push(too_fine(plan, i, across.value(), finest.value(), at_rest.value(), few));
+            let kind = &plan.singles[*kind];
+            faults.push(too_fine(plan, (i, kind), across.value(), finest.value(), at_rest.value(), few));
         }
     }
     unlike(book, plan, spun);
@@ -163,13 +164,27 @@ const FEW_FIBRES: f64 = 35.0;
 /// Fewer than these are refused; our choice.
 const TOO_FEW_FIBRES: f64 = 20.0;
 
-fn too_fine(plan: &Plan, fibre: usize, across: f64, finest: f64, at_rest: f64, refused: bool) -> Diagnostic {
+fn too_fine(
+    plan: &Plan,
+    (fibre, kind): (usize, &Singles),
+    across: f64,
+    finest: f64,
+    at_rest: f64,
+    refused: bool,
+) -> Diagnostic {
     let yarn = &plan.yarn;
-    let place = match (&yarn.grist, &yarn.wraps, &yarn.matched) {
-        (Some(grist), ..) => grist.place.clone(),
-        (None, Some(wraps), _) => wraps.place.clone(),
-        (None, None, Some(matched)) => matched.place.clone(),
-        (None, None, None) => plan.chosen().map_or_else(|| Place::plan("yarn"), |sample| sample.place.clone()),
+    // What the chosen sample measured takes the place of what the plan asks for.
+    let sampled = plan.chosen().and_then(|sample| match (&sample.weight, sample.wraps.first()) {
+        (Some(weight), _) if sample.loops.is_some() => Some(weight.place.clone()),
+        (_, wraps) => wraps.map(|wraps| wraps.place.clone()),
+    });
+    let place = match (&kind.grist, sampled, &yarn.grist, &yarn.wraps, &yarn.matched) {
+        (Some(own), ..) => own.place.clone(),
+        (None, Some(sampled), ..) => sampled,
+        (None, None, Some(grist), ..) => grist.place.clone(),
+        (None, None, None, Some(wraps), _) => wraps.place.clone(),
+        (None, None, None, None, Some(matched)) => matched.place.clone(),
+        (None, None, None, None, None) => Place::plan("yarn"),
     };
     let name = &plan.fibres[fibre].name;
     let limit = if refused { TOO_FEW_FIBRES } else { FEW_FIBRES };
@@ -179,10 +194,18 @@ fn too_fine(plan: &Plan, fibre: usize, across: f64, finest: f64, at_rest: f64, r
         format!("expected at least {limit} fibres across the singles, found {}", decimals(across, 0)),
         place,
     )
-    .label(format!("asks for singles of {} tex", decimals(at_rest * 1000.0, 0)))
-    .note(format!("{name} holds together from about {} tex in the singles", decimals(finest * 1000.0, 0)))
+    .label(format!("asks for singles of {} tex", tex(at_rest)))
+    .note(format!("{name} holds together from about {} tex in the singles", tex(finest)))
     .help(format!(
-        "aim at a heavier yarn: about {} times as heavy per length, or take fewer plies or a finer fibre",
-        decimals(finest / at_rest, 1)
+        "{}: about {} times as heavy per length, or take {}a finer fibre",
+        if kind.grist.is_some() { "give this ply a heavier grist" } else { "aim at a heavier yarn" },
+        decimals(finest / at_rest, 1),
+        if kind.grist.is_some() { "" } else { "fewer plies or " },
     ))
+}
+
+/// A linear density of singles in tex: whole numbers, but of a few tex two digits.
+fn tex(density: f64) -> String {
+    let tex = density * 1000.0;
+    if tex < 10.0 { significant(tex, 2) } else { decimals(tex, 0) }
 }

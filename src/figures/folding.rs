@@ -63,7 +63,8 @@ pub fn ply_left(
 ) -> Figure<LinearDensity> {
     let taken: Vec<Figure<LinearDensity>> = own.iter().map(|(density, shortens)| density / rest(shortens)).collect();
     let lengths: Vec<Figure<Share>> = sharing.iter().map(|shortens| one::<Share>() / rest(shortens)).collect();
-    ((plied - sum(&taken)) / sum(&lengths)).by(&FOLDED)
+    let left = if taken.is_empty() { plied.clone() } else { plied - sum(&taken) };
+    (left / sum(&lengths)).by(&FOLDED)
 }
 
 /// Linear density of plies of their own grist and shortening, plied: Σ density ÷ (1 − shortening).

@@ -169,13 +169,15 @@ fn wraps(book: &mut Book, aim: &Aim, own: &Figure<LinearDensity>, beside: &[Figu
     thickness::wraps_of_kind(&aim.singles_wraps, own, beside, &geometry)
 }
 
-/// Fibres' linear density at rest in the finest singles that they are spun to, by the index of the fibre.
-pub fn finest_of_each_fibre(plan: &Plan, spun: &[Spun]) -> Vec<Option<Figure<LinearDensity>>> {
+/// The finest singles that each fibre is spun to, by the index of the fibre: which kind they are, and their linear density at
+/// rest.
+pub fn finest_of_each_fibre(plan: &Plan, spun: &[Spun]) -> Vec<Option<(usize, Figure<LinearDensity>)>> {
     let plies = || plan.ply_plans.iter().flat_map(|plan| &plan.plies);
     (0..plan.fibres.len())
         .map(|fibre| {
-            let of_fibre = plies().filter(|ply| plan.supplies[ply.supply].fibre == fibre).map(|ply| &spun[ply.singles]);
-            of_fibre.min_by(|a, b| a.at_rest.value().total_cmp(&b.at_rest.value())).map(|kind| kind.at_rest.clone())
+            let of_fibre = plies().filter(|ply| plan.supplies[ply.supply].fibre == fibre);
+            let kinds = of_fibre.map(|ply| (ply.singles, &spun[ply.singles].at_rest));
+            kinds.min_by(|a, b| a.1.value().total_cmp(&b.1.value())).map(|(kind, at_rest)| (kind, at_rest.clone()))
         })
         .collect()
 }

@@ -116,7 +116,7 @@ pub(super) fn order(plan: &Plan, plans: &[DealtPlan], faults: &mut Vec<Diagnosti
         return of_asked();
     }
     if let Some((Order::AllFirst, place)) = asked {
-        faults.push(too_few_for_all(owned, place, sets, in_a_set, all, have));
+        faults.push(too_few_for_all(owned, place, sets, &taken(plan), all, have));
     }
     match asked {
         Some((Order::SetBySet, _)) => WorkOrder::SomeSets(1),
@@ -170,16 +170,18 @@ fn too_few_for_all(
     owned: &Reading<Count>,
     order: &Place,
     sets: usize,
-    in_a_set: usize,
+    Taken { in_a_set, to_ply_on, .. }: &Taken,
     all: usize,
     have: usize,
 ) -> Diagnostic {
+    let bobbins = if *in_a_set == 1 { "bobbin" } else { "bobbins" };
+    let and_one = if *to_ply_on == 0 { "" } else { ", and one to ply on" };
     Diagnostic::new(
         Code::TooFewBobbins,
         format!("expected {all} bobbins to spin all singles first, found {have}"),
         order.clone(),
     )
-    .label(format!("{sets} sets of {in_a_set} bobbins, and one to ply on"))
+    .label(format!("{sets} sets of {in_a_set} {bobbins}{and_one}"))
     .also(owned.place.clone(), "so many bobbins")
     .help(format!(
         "rewind singles onto storage bobbins and say so, `storage-bobbins = {}`; or write `order = \"set by set\"`",

@@ -4,10 +4,11 @@ use super::aim::Aim;
 use super::expression::Figure;
 use super::kinds::{self, Spun};
 use super::ledger::Book;
+use super::matching::{TwistFate, fate_of_twist};
 use super::settings::{Settings, settings};
 use super::{assumed, fineness, folding, gates, thickness, twist};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Construction, Plan};
+use crate::plan::{Construction, Match, Plan};
 use crate::units::format::decimals;
 use crate::units::{Angle, LinearDensity, Loft, Share, Twist};
 
@@ -17,7 +18,9 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     let fresh = fresh(book, plan, aim);
     let spun = kinds::kinds(book, plan, aim, fresh.bobbins());
     let too_heavy = too_heavy(plan, &spun);
-    fineness::fibres(book, plan, &spun, faults);
+    // Where a ply is left nothing, that it is too fine is no fault of its own, nor is what its twist asks of the wheel.
+    let mut of_ply = Vec::new();
+    fineness::fibres(book, plan, &spun, &mut of_ply);
     let step = gates::scale_step(book, plan);
     for kind in &spun {
         gates::weight_gate(book, plan, &kind.stage, &kind.noun, &kind.wound, &step);
@@ -45,13 +48,17 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     cross_checks(book, plan, aim, &spun);
     faults.extend(hard_twist(book, plan, aim));
     faults.extend(untwisted(book, plan));
-    // Where a ply is left nothing, what its twist asks of the wheel is no fault of its own.
     let mut of_wheel = Vec::new();
     let settings = settings(book, plan, aim, &spun, &mut of_wheel);
-    fineness::staples(book, plan, &mut of_wheel);
+    // A whorl that is out of reach lets in a length that nobody will let in.
+    let mut of_staple = Vec::new();
+    fineness::staples(book, plan, &mut of_staple);
+    if !of_wheel.iter().any(|fault| fault.code == Code::WhorlOutOfReach) {
+        of_wheel.append(&mut of_staple);
+    }
     match too_heavy {
         Some(fault) => faults.push(fault),
-        None => faults.extend(of_wheel),
+        None => faults.extend(of_ply.into_iter().chain(of_wheel)),
     }
     (spun, settings)
 }
@@ -137,13 +144,7 @@ fn hard_twist(book: &mut Book, plan: &Plan, aim: &Aim) -> Option<Diagnostic> {
     };
     let of_most = twist::of_most(&aim.last_twist, &wraps, &shortens, &most);
     let of_most = book.enter("washed.twist-of-most", "ply twist over the most of round plies", of_most);
-    let yarn = &plan.yarn;
-    let place = match (&yarn.cable_twist, &yarn.ply_twist, &yarn.angle) {
-        (Some(twist), _, _) => twist.place.clone(),
-        (None, Some(twist), _) if cabled.is_none() => twist.place.clone(),
-        (_, _, Some(angle)) => angle.place.clone(),
-        _ => return None,
-    };
+    let place = place_of_twist(plan)?;
     (of_most.value() > 1.0).then(|| {
         Diagnostic::new(
             Code::HardTwist,
@@ -172,11 +173,7 @@ fn strand_angle(book: &mut Book, aim: &Aim) -> Figure<Angle> {
 /// Singles of which plying takes all the twist, so that they part before they lie in the yarn.
 fn untwisted(book: &Book, plan: &Plan) -> Option<Diagnostic> {
     let left = book.find::<Twist>("singles.left-twist").filter(|left| left.value() <= 0.0)?;
-    let yarn = &plan.yarn;
-    let sampled = plan.chosen().map(|sample| sample.place.clone());
-    let wished = [&yarn.cable_twist, &yarn.ply_twist].into_iter().flatten().next().map(|wish| wish.place.clone());
-    let angle = yarn.angle.as_ref().map(|angle| angle.place.clone());
-    let place = sampled.or(wished).or(angle).unwrap_or_else(|| Place::plan("yarn"));
+    let place = place_of_twist(plan).unwrap_or_else(|| Place::plan("yarn"));
     Some(
         Diagnostic::new(
             Code::HardTwist,
@@ -189,6 +186,26 @@ fn untwisted(book: &Book, plan: &Plan) -> Option<Diagnostic> {
         .label("so much ply twist takes all of theirs")
         .help("put more twist into the singles or less into the plying; they part where none is left"),
     )
+}
+
+/// What says the last twist, in the order in which it is taken: turns counted on the chosen sample, turns wished, an angle.
+fn place_of_twist(plan: &Plan) -> Option<Place> {
+    let yarn = &plan.yarn;
+    let is_cabled = yarn.construction.strands().is_some();
+    let sample = plan.chosen();
+    let counted = sample.and_then(|sample| if is_cabled { &sample.cable_twist } else { &sample.ply_twist }.first());
+    let wished = if is_cabled { yarn.cable_twist.as_ref() } else { yarn.ply_twist.as_ref() };
+    let turns = counted.or(wished).map(|twist| twist.place.clone());
+    let in_hand = yarn.matched.as_ref().map(|matched| (fate_of_twist(plan, matched), matched));
+    let (in_turns, by_angle) = match in_hand {
+        Some((TwistFate::Counted, matched)) => (matched.ply_twist.as_ref().map(|twist| twist.place.clone()), None),
+        Some((TwistFate::ByAngle, Match { ply_twist: Some(twist), .. })) => (None, Some(twist.place.clone())),
+        Some((TwistFate::ByAngle, matched)) => (None, matched.angle.as_ref().map(|angle| angle.place.clone())),
+        Some((TwistFate::NotAimedAt, _)) | None => (None, None),
+    };
+    let sampled = || sample.and_then(|sample| sample.angle.first()).map(|angle| angle.place.clone());
+    let wished = || yarn.angle.as_ref().map(|angle| angle.place.clone());
+    turns.or(in_turns).or_else(sampled).or(by_angle).or_else(wished)
 }
 
 /// Figures that no sheet but the workings prints: for whoever compares with a mill or a book.

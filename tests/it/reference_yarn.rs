@@ -124,6 +124,9 @@ fn what_is_left_for_a_ply_is_the_partner_that_books_print() {
     // Derived: a ply that is let in a tenth longer weighs a tenth more in the yarn, and leaves so much less.
     let left = reached(folding::ply_left(&of("300 tex"), &[(of("100 tex"), number(1.0 - 1.0 / 1.1))], &[number(0.0)]));
     assert_close(is_in(&left, "tex"), 190.0, 1e-12, "beside a longer ply");
+    // Derived: where no ply says its grist, all share the yarn, the longer one as a straight one does.
+    let left = reached(folding::ply_left(&of("300 tex"), &[], &[number(0.0), number(0.5)]));
+    assert_close(is_in(&left, "tex"), 100.0, 1e-12, "beside one that is let in twice as long");
 }
 
 /// Derived from the rule above; the books say that plying shortens and print no share.
