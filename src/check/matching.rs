@@ -84,7 +84,7 @@ fn ball(raw: &raw::Match, place: &Place, report: &mut Report) -> Option<(Reading
     match (&ball.length, &ball.weight) {
         (Some(_), Some(_)) => {}
         (None, None) => {
-            report.missing("how long the yarn in the ball is and what it weighs is not said", place.clone(), help)
+            report.missing("how long the yarn in the ball is and what it weighs is not said", place.clone(), help);
         }
         (None, Some(_)) => report.missing("how long the yarn in the ball is, is not said", place.key("length"), help),
         (Some(_), None) => report.missing("what the ball weighs is not said", place.key("weight"), help),

@@ -44,11 +44,14 @@ pub(crate) static MORE: LazyLock<Vec<Worked>> = LazyLock::new(|| {
     let told_by_plies = "[plan]\ntitle = \"Told by its plies\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
         [fibre.silk]\nkind = \"silk\"\nweight = \"100 g\"\n[yarn]\nplies = 2\nwraps = \"12 wpi\"\n\
         [[ply-plan]]\nplies = [{ fibre = \"wool\", grist = \"400 m/100 g\" }, { fibre = \"silk\", grist = \"1200 m/100 g\" }]\n";
+    let spiral = "[plan]\ntitle = \"Spiral\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
+        [yarn]\nplies = 2\nwraps = \"12 wpi\"\n\
+        [[ply-plan]]\nplies = [{ fibre = \"wool\" }, { fibre = \"wool\", plying-shortens = \"12 ± 3 %\" }]\n";
     let cabled = "[plan]\ntitle = \"Cabled\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
         [yarn]\nplies = 2\ncabled = 2\nwraps = \"10 wpi\"\n";
     let singles = "[plan]\ntitle = \"Singles\"\n[fibre.wool]\nkind = \"wool\"\nweight = \"300 g\"\n\
         [yarn]\nply-from = \"none\"\nwraps = \"20 wpi\"\n";
-    let alone = [four_plies, coarse, blend, unlike, told_by_plies, cabled, singles];
+    let alone = [four_plies, coarse, blend, unlike, told_by_plies, spiral, cabled, singles];
     let alone = alone.into_iter().map(|plan| written(&format!("{plan}{wheel}")));
     // A yarn in hand of which all was read, and one of which only a ball is there; both beside a chosen sample of another loft.
     let chosen = format!("{}chosen = true\n", matching::SKEIN_B);

@@ -150,9 +150,9 @@ fn tearing(printer: &Printer, dealt: &DealtPlan) -> String {
     for alike in entire.chunk_by(|a, b| a.supply == b.supply && a.strips == b.strips) {
         let names = braids(printer, alike);
         if alike[0].strips == 1 {
-            whole.push(names)
+            whole.push(names);
         } else {
-            torn.push(format!("{names} into {}", strips(printer, alike[0])))
+            torn.push(format!("{names} into {}", strips(printer, alike[0])));
         }
     }
     for tear in tears() {
@@ -160,9 +160,9 @@ fn tearing(printer: &Printer, dealt: &DealtPlan) -> String {
             let (lead, _) = portion(printer);
             let taken = format!("of {} take {}", braids(printer, &[tear]), joined(&printer.value(part, lead), lead.0));
             if tear.strips == 1 {
-                whole.push(taken)
+                whole.push(taken);
             } else {
-                torn.push(format!("{taken}, into {}", strips(printer, tear)))
+                torn.push(format!("{taken}, into {}", strips(printer, tear)));
             }
         }
     }
