@@ -1,7 +1,7 @@
 //! A sample held against what is aimed at: what is right of it, what is off, and the one thing to change.
 //!
 //! What a sample shows is put as a ratio of sample to plan, a figure with its spread. The plan is asked without its chosen sample,
-//! which would otherwise be held against itself. Each ratio is judged by [`judge`]; the [`diagnosis`](super::diagnosis) reasons
+//! which would otherwise be held against itself. Each ratio is judged by [`judge`]; the [`diagnosis`] reasons
 //! from those of them that have one cause each.
 
 use super::diagnosis::{self, Advice, Cause, Diagnosis, Lack, Remeasure};

@@ -117,7 +117,7 @@ impl Machine {
 pub struct Whorl {
     /// Its name.
     pub name: String,
-    /// Its ratio; [`Origin::Measured`] where the plan says so.
+    /// Its ratio; [`super::Origin::Measured`] where the plan says so.
     pub ratio: Reading<Ratio>,
 }
 

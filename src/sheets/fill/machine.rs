@@ -170,7 +170,7 @@ impl<'a> Work<'a> {
                 let said = if whorl.ratio.origin == Origin::Measured { "measured" } else { "as its maker says" };
                 let corrected = format!("{}.ratio", self.stage);
                 let in_use = self.printer.ledger.find(&corrected).map(|_| {
-                    format!("; {} : 1 with its band", self.printer.value(&corrected, In(":1", Round::Plain(3))))
+                    format!("; {} : 1 with band and slip", self.printer.value(&corrected, In(":1", Round::Plain(3))))
                 });
                 Some(Setting {
                     name: "whorl".to_owned(),

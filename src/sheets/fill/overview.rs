@@ -171,7 +171,10 @@ fn way(printer: &Printer) -> Vec<Stop> {
     let braids: usize = plan.supplies.iter().filter(|supply| supply.in_braids).map(|supply| supply.weights.len()).sum();
     let n_skeins: usize = printer.ledger.deal.sets().map(|(_, set)| set.skeins.clone().count()).sum();
     let n_bobbins: usize = printer.ledger.deal.sets().map(|(_, set)| set.bobbins.len()).sum();
-    let first = if braids > 0 {
+    let has_loose = plan.supplies.iter().any(|supply| !supply.in_braids);
+    let first = if braids > 0 && has_loose {
+        format!("of {} braids and loose", printer.label(braids, "braids"))
+    } else if braids > 0 {
         format!("of {} braids", printer.label(braids, "braids"))
     } else {
         format!("of {}", words::fibre(plan))

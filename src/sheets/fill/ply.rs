@@ -91,11 +91,15 @@ fn order(printer: &Printer) -> Option<String> {
     let skeined = if printer.plan.yarn.construction.is_plied() { "ply" } else { "skein" };
     let left = printer.ledger.deal.sets().count() - sets;
     Some(if sets == 1 {
-        format!("{why}, {skeined} each set before you spin the next. Keep its ties: the next one is spun to them.")
+        format!(
+            "{why}, {skeined} each set before you spin the next. Keep its tied lengths: the next one is spun to them."
+        )
     } else {
         let some = words::in_words(sets);
         let next = if left > sets { format!("spin the next {some}") } else { "spin the rest".to_owned() };
-        format!("{why}, spin {some} sets, {skeined} them, and {next}. Keep the ties: the later ones are spun to them.")
+        format!(
+            "{why}, spin {some} sets, {skeined} them, and {next}. Keep the tied lengths: the later ones are spun to them."
+        )
     })
 }
 
@@ -116,7 +120,7 @@ fn with_bobbins(printer: &Printer, owned: usize, storage: usize) -> String {
 /// Rewinding, where there is something to rewind onto, or a ball to wind.
 fn rewind(plan: &plan::Plan) -> Option<String> {
     const COUNTED: &str = "Rewind singles onto storage bobbins through a counter: they lie more evenly, and length over \
-                           weight is the best check of their grist. Rewound once, each starts from the end it ended on.";
+                           weight is the best check of their grist. Rewound once, what was spun first is plied first.";
     match (&plan.yarn.construction, &plan.wheel.storage_bobbins) {
         (plan::Construction::BothEnds, _) => Some(format!(
             "Wind each single into a ball with both its ends free, and ply from the two. What was spun first meets what was spun \
@@ -158,7 +162,11 @@ fn tearing(printer: &Printer, dealt: &DealtPlan) -> String {
     for tear in tears() {
         if let Some(part) = &tear.part {
             let (lead, _) = portion(printer);
-            let taken = format!("of {} take {}", braids(printer, &[tear]), joined(&printer.value(part, lead), lead.0));
+            let taken = format!(
+                "of {} take lengthwise {}",
+                braids(printer, &[tear]),
+                joined(&printer.value(part, lead), lead.0)
+            );
             if tear.strips == 1 {
                 whole.push(taken);
             } else {

@@ -40,8 +40,9 @@ pub(super) fn sample_card(printer: &Printer, page: Page, settings: &Settings) ->
             tie(printer, "washed", last(plan), false),
         ],
         note: format!(
-            "{}; wash and dry it as the garment. Tie in all four, then change one thing only for the next card.",
-            how_much(printer)
+            "{}; wash and dry it as the garment. Tie in all four, then change one thing only for the next card.{}",
+            how_much(printer),
+            other_kinds(printer)
         ),
     }
 }
@@ -52,7 +53,19 @@ fn how_much(printer: &Printer) -> String {
     let fibre = printer.with_unit("sampling.fibre", mass);
     let fibre_other = printer.with_unit("sampling.fibre", other);
     let skein = printer.with_unit("sampling.skein", length);
-    format!("Spin {fibre} ({fibre_other}) or more, {skein} {}", last(printer.plan))
+    let all = if printer.plan.singles.len() > 1 { " in all" } else { "" };
+    format!("Spin {fibre} ({fibre_other}){all} or more, {skein} {}", last(printer.plan))
+}
+
+/// Where the singles are told that the rows have no room for.
+fn other_kinds(printer: &Printer) -> String {
+    match printer.plan.singles.as_slice() {
+        [first, _, ..] => {
+            let first = printer.as_written(first.name.as_deref().unwrap_or("first"));
+            format!(" The rows of singles are for {first}; the others have cards of their own for the wheel.")
+        }
+        _ => String::new(),
+    }
 }
 
 /// What the yarn is at last.

@@ -45,13 +45,14 @@ fn stays_unspun(printer: &Printer) -> Vec<Warning> {
         let usable = printer.ledger.get(&format!("{}.usable", supply.place.path)).value;
         if printer.ledger.find(&name).is_some_and(|line| line.value > 0.05 * usable) {
             let (lead, _) = weight(printer);
+            let first = printer.as_written(&printer.plan.supplies[printer.ledger.deal.scarcest].name);
             warnings.push(Warning {
                 cause: format!(
                     "{} of {} stay unspun.",
                     printer.with_unit(&name, lead),
                     printer.as_written(&supply.name)
                 ),
-                remedy: "Another one gives out first: get more of that, or let this one into another ply.".to_owned(),
+                remedy: format!("{first} gives out first: get more of that, or let this one into another ply."),
             });
         }
     }

@@ -230,7 +230,8 @@ fn twisted_checks(printer: &Printer, work: &Work, what: &Twisted) -> Vec<Check> 
 /// How the singles come together, and by what one judges their twist: singles at rest hide it until they are washed (common
 /// practice, read in published craft texts).
 fn how(plan: &Plan) -> String {
-    const RESTED: &str = "Ply to the tied ply-back: rested singles look overplied and come right in the wash.";
+    const RESTED: &str =
+        "Ply to the ply-back tied to the card for spinning: rested singles look overplied and come right in the wash.";
     let told = match &plan.yarn.construction {
         Construction::Chain => {
             "Draw a loop of the single through the loop before it, over and over: three strands side by side. "

@@ -3,7 +3,7 @@
 //! The structs are read by serde and described by schemars; the doc comments are written for spinners, because
 //! they become the descriptions of the schema that an editor shows while one types.
 //! Nothing is required and nothing has a default here: both are visible in `check`.
-//! Quantities stay text, names stay unresolved, and no byte span is kept. The tables of the plan stand here; [`log`], [`words`] and [`values`] have the rest.
+//! Quantities stay text, names stay unresolved, and no byte span is kept. The tables of the plan stand here; `log`, `words` and `values` have the rest.
 
 use indexmap::IndexMap;
 use schemars::JsonSchema;
