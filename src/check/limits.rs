@@ -83,8 +83,8 @@ measures! {
     WINDING_STRETCH: Share, "the length gained under tension", "5 ± 8 %", "-20 %", "80 %", AsDefault(&defaults::WINDING_STRETCH);
     WASH_LIGHTENS: Share, "the weight lost in the wash", "1 ± 1 %", "-20 %", "80 %", AsDefault(&defaults::WASH_LIGHTENS);
     WASTE: Share, "the fibre lost on the way", "3 ± 2 %", "0 %", "200 %", AsDefault(&defaults::WASTE);
-    BATH_TEMPERATURE: Temperature, "the temperature of the bath", "45 °C", "1 °C", "100 °C", Target;
-    BATH_TIME: Time, "the time in the bath", "20 min", "10 s", "3 days", Target;
+    BATH_TEMPERATURE: Temperature, "the temperature of the bath", "45 C, 20 min", "1 °C", "100 °C", Target;
+    BATH_TIME: Time, "the time in the bath", "45 C, 20 min", "10 s", "3 days", Target;
     PLAN_SHARE: Share, "the share of the yarn", "70 %", "0.1 %", "100 %", Target;
     PART: Share, "the part of the fibre", "1/3", "0.1 %", "100 %", Target;
     TOOL: Length, "the size of the tool", "4 mm", "0.3 mm", "10 cm", Target;
