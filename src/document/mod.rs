@@ -39,13 +39,15 @@ pub enum Sheet {
     PlyPlan,
     /// For buying again before the fibre is gone.
     ReorderNote,
+    /// For whoever meets a mark for the first time.
+    Key,
     /// For whoever doubts a number.
     Workings,
 }
 
 impl Sheet {
     /// All sheets, in the order of the work.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Overview,
         Self::SampleCard,
         Self::Samples,
@@ -55,6 +57,7 @@ impl Sheet {
         Self::Tags,
         Self::PlyPlan,
         Self::ReorderNote,
+        Self::Key,
         Self::Workings,
     ];
 
@@ -70,6 +73,7 @@ impl Sheet {
             Self::Tags => "tags",
             Self::PlyPlan => "ply-plan",
             Self::ReorderNote => "reorder-note",
+            Self::Key => "key",
             Self::Workings => "workings",
         }
     }
@@ -95,6 +99,7 @@ impl Sheet {
             Self::PlyPlan if sheets.ply_plan.construction == Construction::Singles => "Skeins",
             Self::PlyPlan => "Ply plan",
             Self::ReorderNote => "Reorder note",
+            Self::Key => "Key",
             Self::Workings => "Workings",
         }
     }
@@ -113,6 +118,7 @@ impl Sheets {
             | Sheet::Tags
             | Sheet::PlyPlan
             | Sheet::ReorderNote
+            | Sheet::Key
             | Sheet::Workings => true,
         };
         Sheet::ALL.into_iter().filter(is_present).collect()
@@ -169,6 +175,7 @@ fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
         Sheet::Tags => json(&sheets.tags),
         Sheet::PlyPlan => json(&sheets.ply_plan),
         Sheet::ReorderNote => json(&sheets.reorder_note),
+        Sheet::Key => json(&sheets.key),
         Sheet::Workings => json(&sheets.workings),
     }
 }

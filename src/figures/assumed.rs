@@ -335,6 +335,17 @@ pub static WINDOW_INCH: Assumption = Assumption {
     standing: CommonPractice,
     source: "wraps are counted to the inch",
 };
+/// Width of an empty bobbin over that of a full one, where the plan does not say either.
+pub static CORE: Assumption = Assumption {
+    place: "assumed.core",
+    words: "core of a bobbin",
+    text: "1/3 ± 30 % of its full width",
+    value: 1.0 / 3.0,
+    give_or_take: 0.1,
+    shape: LogNormal,
+    standing: OurChoice,
+    source: "common bobbins; it only draws how a bobbin fills",
+};
 /// Metric length for counting twists.
 pub static COUNTED_METRIC: Assumption = Assumption {
     place: "assumed.counted",

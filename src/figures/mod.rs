@@ -17,6 +17,7 @@ pub mod diagnosis;
 pub mod enough;
 pub mod expression;
 pub mod fibre;
+mod filling;
 mod fineness;
 pub mod folding;
 pub mod garment;
@@ -64,6 +65,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     }
     sampling::sampling(&mut book, &aim);
     enough::needs(&mut book, plan, &aim, &dealt);
+    filling::fillings(&mut book, plan, &dealt);
     let fate = matching::effects(&mut book, plan);
     let verdicts = verdict::verdicts(&mut book, plan);
     faults.extend(outcome::not_finite(&book));

@@ -166,6 +166,24 @@ pub struct Tie {
     pub tail: String,
 }
 
+/// When a yarn is checked: a box to tick and a blank for what was read.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Station {
+    /// When, in a word or two: "first 10 m", "¼ bobbin".
+    pub name: String,
+    /// How full the bobbin then looks; `None` where nothing tells it.
+    pub filled: Option<Filled>,
+}
+
+/// A bobbin on its way to full; for drawing.
+#[derive(Debug, Clone, Copy, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Filled {
+    /// Width of the yarn on it as a share of the width of its rims, 0 to 1.
+    pub width: f64,
+}
+
 /// A warning: what is wrong, and what to do about it.
 #[derive(Debug, Clone, Serialize)]
 #[serde(rename_all = "kebab-case")]

@@ -6,6 +6,7 @@
 
 pub mod bobbin_checklist;
 pub mod fill;
+pub mod key;
 pub mod marks;
 pub mod overview;
 pub mod ply_plan;
@@ -44,6 +45,8 @@ pub struct Sheets {
     pub ply_plan: ply_plan::PlyPlanSheet,
     /// For buying again before the fibre is gone.
     pub reorder_note: reorder_note::ReorderNote,
+    /// For whoever meets a mark for the first time.
+    pub key: key::Key,
     /// For whoever doubts a number.
     pub workings: workings::Workings,
     /// Every number on the sheets, with what it is a number of.

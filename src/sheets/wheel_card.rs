@@ -4,7 +4,7 @@
 
 use serde::Serialize;
 
-use super::marks::{Gate, Page, Setting, Slant, Tie, Warning};
+use super::marks::{Gate, Page, Setting, Slant, Station, Tie, Warning};
 
 /// The sheet: its cards in the order of the work.
 #[derive(Debug, Clone, Serialize)]
@@ -98,8 +98,8 @@ pub struct Stations {
     pub what: String,
     /// What else is done at each, in a few words: "take the brake up a little"; `None` where nothing is.
     pub also: Option<String>,
-    /// Up to seven, in a word or two each: "first 10 m", "¼ bobbin".
-    pub stops: Vec<String>,
+    /// Up to seven of them.
+    pub stops: Vec<Station>,
     /// Unit in each blank.
     pub unit: String,
 }

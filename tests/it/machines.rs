@@ -89,6 +89,24 @@ fn turns_of_a_spindle_are_twist_times_draft() {
 }
 
 #[test]
+fn half_of_a_load_fills_more_than_half_of_the_way_out() {
+    // By hand: what is wound fills the ring between core and rim, so widths go with the square root; an empty bobbin is a third
+    // of a full one where the plan says nothing.
+    let plan = written(&text(&format!("{ELECTRIC}bobbin-holds = \"80 g\"\n")));
+    let load = plan.value("bobbin.1.net") / 80.0;
+    assert_close(plan.value("wheel.load"), load, 1e-12, "all bobbins are alike");
+    for (name, part) in [("quarter", 0.25), ("half", 0.5), ("three-quarters", 0.75), ("all", 1.0)] {
+        let width = ((1.0 + 8.0 * part * load) / 9.0).sqrt();
+        assert_close(plan.value(&format!("wheel.width-{name}")), width, 1e-12, name);
+    }
+    assert!(plan.value("wheel.width-half") > (1.0 / 3.0 + plan.value("wheel.width-all")) / 2.0);
+    // A driven bobbin says its own core: one inch of three.
+    let led = written(&text(BOBBIN_LED));
+    assert_close(led.value("wheel.width-empty"), 1.0 / 3.0, 1e-12, "1 in of 3 in");
+    assert!(of("spindle").ledger.find("wheel.width-half").is_none(), "a spindle has no bobbin");
+}
+
+#[test]
 fn a_driven_bobbin_turns_more_than_the_twist_and_less_as_it_fills() {
     let plan = written(&text(BOBBIN_LED));
     // Half of the yarn ends at √((1² + 3²) ÷ 2) in.

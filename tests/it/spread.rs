@@ -92,7 +92,10 @@ fn hangs_on_the_lightest_bobbin(name: &str) -> bool {
     let parts: Vec<&str> = name.split('.').collect();
     matches!(
         parts.as_slice(),
-        ["set", _, "weight" | "length"] | ["bobbin", _, "left"] | ["skein", _, "length" | "weight"]
+        ["set", _, "weight" | "length"]
+            | ["bobbin", _, "left"]
+            | ["skein", _, "length" | "weight"]
+            | ["plying" | "cabling", "load" | "width-quarter" | "width-half" | "width-three-quarters" | "width-all"]
     )
 }
 

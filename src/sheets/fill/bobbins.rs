@@ -66,7 +66,7 @@ fn most(plan: &plan::Plan) -> plan::Direction {
 }
 
 /// The length of one kind of singles that is weighed, with its limits.
-fn weighing(printer: &Printer, kind: &plan::Singles) -> Weighing {
+pub(super) fn weighing(printer: &Printer, kind: &plan::Singles) -> Weighing {
     let stage = kind.stage();
     let (length, other) = length_weighed(printer, &stage);
     let fibre = words::fibre(printer.plan);

@@ -42,6 +42,11 @@ impl<'a> Work<'a> {
         }
     }
 
+    /// Before the dot of its figures: `wheel`, `plying`.
+    pub(super) fn stage(&self) -> &str {
+        &self.stage
+    }
+
     /// The first plying.
     pub(super) fn plying(printer: &'a Printer<'a>, settings: &Settings) -> Self {
         Self::once_more(printer, "plying", settings.plying)

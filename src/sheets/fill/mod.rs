@@ -5,6 +5,7 @@
 
 mod bobbins;
 mod gates;
+mod key;
 mod machine;
 mod matching;
 mod overview;
@@ -40,6 +41,7 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings) -> Sheet
     let tags = tags::tags(&printer.on("tags"), page.clone());
     let ply_plan = ply::ply_plan(&printer.on("ply plan"), page.clone());
     let reorder_note = reorder::reorder_note(&printer.on("reorder note"), page.clone());
+    let key = key::key(&printer.on("key"), page.clone(), &overview, &wheel_card);
     let workings: Workings = workings::workings(&printer.on("workings"), page.clone());
     let printed = printer.into_printed();
     Sheets {
@@ -53,6 +55,7 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings) -> Sheet
         tags,
         ply_plan,
         reorder_note,
+        key,
         workings,
         printed,
     }

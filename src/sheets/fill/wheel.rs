@@ -6,7 +6,7 @@ use super::print::{In, Printer, Round};
 use super::words::{self, tie};
 use crate::figures::settings::Settings;
 use crate::plan::{Construction, Direction, Plan, Singles};
-use crate::sheets::marks::{Page, Tie, Warning};
+use crate::sheets::marks::{Filled, Page, Station, Tie, Warning};
 use crate::sheets::wheel_card::{Act, Card, Check, Stations, WheelCard};
 
 pub(super) fn wheel_card(printer: &Printer, page: Page, settings: &Settings) -> WheelCard {
@@ -284,12 +284,26 @@ fn folded(printer: &Printer) -> Tie {
 /// When to check: first after so long, then as the bobbin fills, at which the brake asks for a hand as well.
 fn stations(printer: &Printer, work: &Work, stage: &str, first: &str) -> Stations {
     let (length, _) = length_weighed(printer, stage);
+    let stop = |name: String, filled| Station { name: printer.as_written(&name), filled };
+    let [quarter, half, three_quarters, all] = filled(printer, work.stage());
     let at = |part: &str| format!("{part} {}", work.filled());
-    let stops = [first.to_owned(), at("¼"), at("½"), at("¾"), "full".to_owned(), "after a break".to_owned()];
     Stations {
         what: format!("weigh {length}, wind it back, and hold the yarn against the tied one"),
         also: work.as_it_fills(),
-        stops: stops.iter().map(|stop| printer.as_written(stop)).collect(),
+        stops: vec![
+            stop(first.to_owned(), None),
+            stop(at("¼"), quarter),
+            stop(at("½"), half),
+            stop(at("¾"), three_quarters),
+            stop("full".to_owned(), all),
+            stop("after a break".to_owned(), None),
+        ],
         unit: "g".to_owned(),
     }
+}
+
+/// How full the fullest bobbin looks with ¼, ½, ¾ and all of its load on it; `None` of a spindle.
+fn filled(printer: &Printer, stage: &str) -> [Option<Filled>; 4] {
+    ["width-quarter", "width-half", "width-three-quarters", "width-all"]
+        .map(|name| Some(Filled { width: printer.ledger.find(&format!("{stage}.{name}"))?.value }))
 }

@@ -197,7 +197,7 @@ fn file(file: crate::diagnostics::File) -> &'static str {
     }
 }
 
-fn spread(printer: &Printer, line: &Line) -> Option<Spread> {
+pub(super) fn spread(printer: &Printer, line: &Line) -> Option<Spread> {
     if !line.has_spread() {
         return None;
     }

@@ -1,0 +1,43 @@
+//! Fills the key: one of each mark, with numbers that the other sheets print as well.
+
+use super::bobbins::{self, weighing};
+use super::print::Printer;
+use super::words::{self, tie, yarn_length};
+use super::workings::spread;
+use crate::sheets::key::Key;
+use crate::sheets::marks::Page;
+use crate::sheets::overview::Overview;
+use crate::sheets::wheel_card::WheelCard;
+
+/// `overview` and `wheel_card` are the sheets whose marks are shown.
+pub(super) fn key(printer: &Printer, page: Page, overview: &Overview, wheel_card: &WheelCard) -> Key {
+    let plan = printer.plan;
+    let spinning = wheel_card.cards.first().expect("invariant: there is a card for spinning");
+    let (lead, other) = yarn_length(printer);
+    let kind = &plan.singles[0];
+    Key {
+        page,
+        singles_twist: spinning.twist,
+        ply_twist: words::slant(plan.ply_direction()),
+        plies: words::last_plies(plan),
+        turns: spinning.turns,
+        is_clockwise: spinning.is_clockwise,
+        weighing: weighing(printer, kind),
+        stations: spinning.stations.stops[1..4].to_vec(),
+        yarn: printer.amount("yarn.length", lead, Some(other)),
+        spread: spread(printer, printer.ledger.get("yarn.length")),
+        short_of_100: overview.balance.garments.first().map(|garment| garment.short_of_100),
+        tie: tie(printer, "singles", "10 wraps", true),
+        strip: strip(printer),
+        colours: words::colours(plan),
+    }
+}
+
+/// The first strip that has colours.
+fn strip(printer: &Printer) -> Option<crate::sheets::bobbin_checklist::Strip> {
+    let mut bobbins = printer.ledger.deal.sets().flat_map(|(_, set)| &set.bobbins);
+    bobbins.find_map(|dealt| {
+        let k = dealt.strips.iter().position(|strip| !printer.plan.supplies[strip.supply].sections.is_empty())?;
+        Some(bobbins::strip(printer, dealt, k))
+    })
+}

@@ -1,0 +1,43 @@
+//! The key: every mark of the sheets with what it means, shown with this plan's own numbers and colours.
+//!
+//! Records for `templates/sheets/key.typ`; see [`marks`](super::marks) for what text and numbers may be.
+
+use serde::Serialize;
+
+use super::bobbin_checklist::{Strip, Weighing};
+use super::marks::{Amount, Colour, Page, Slant, Spread, Station, Tie};
+use super::wheel_card::Turns;
+
+/// The sheet: one of each, as it stands on the other sheets.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Key {
+    /// What every page needs.
+    pub page: Page,
+    /// Direction of most of the singles.
+    pub singles_twist: Slant,
+    /// Direction of the finished yarn, and how many singles or strands it is drawn with.
+    pub ply_twist: Slant,
+    /// How many singles or strands the finished yarn has.
+    pub plies: u8,
+    /// What turns when singles are spun.
+    pub turns: Turns,
+    /// Whether it then turns clockwise.
+    pub is_clockwise: bool,
+    /// The weighing of singles, for its gate.
+    pub weighing: Weighing,
+    /// When singles are checked while a bobbin fills, at each quarter.
+    pub stations: Vec<Station>,
+    /// The length of yarn that there will be, in both systems.
+    pub yarn: Amount,
+    /// The same with its spread; `None` where nothing is in doubt.
+    pub spread: Option<Spread>,
+    /// Tries in a hundred that run short of the first garment; `None` where there is no garment.
+    pub short_of_100: Option<u8>,
+    /// A place to tie singles on.
+    pub tie: Tie,
+    /// The first strip that has colours; `None` where no braid has any.
+    pub strip: Option<Strip>,
+    /// The colours of the plan; empty where no braid has any.
+    pub colours: Vec<Colour>,
+}
