@@ -112,7 +112,7 @@ table! {
         "a little under an arm's length").in_inches("18 in");
     /// What a bobbin holds of singles.
     BOBBIN_HOLDS = Assumption::new("wheel.bobbin-holds", "singles on one bobbin", "100 g", OurChoice,
-        "a middling bobbin, comfortably full; weigh a full one and an empty one").in_inches("3 1/2 oz");
+        "a middling bobbin, comfortably full; weigh a full one and an empty one").in_inches("4 oz");
     /// Whorl for plying.
     PLYING_WHORL = Assumption::new("plying.whorl", "whorl for plying", "the slowest", OurChoice,
         "plying twist is slight, and the slowest whorl leaves most time to watch it");

@@ -85,7 +85,7 @@ pub static BLOOM: Assumption = Assumption {
 /// How far what is spun misses the weight per length aimed at.
 pub static MISS: Assumption = Assumption {
     place: "assumed.miss",
-    words: "spun against aimed at",
+    words: "how near to the target one spins",
     text: "1 ± 10 %",
     value: 1.0,
     give_or_take: 0.10,
@@ -129,7 +129,7 @@ pub static LOOP_GARTER: Assumption = Assumption {
 /// How knitters differ in yarn per area at one gauge.
 pub static KNITTER: Assumption = Assumption {
     place: "assumed.knitter",
-    words: "this knitter against others",
+    words: "how one knitter differs from others",
     text: "1 ± 7 %",
     value: 1.0,
     give_or_take: 0.07,

@@ -148,7 +148,7 @@ pub(super) enum Lack {
 pub(super) fn advice(diagnosis: Diagnosis, plan: &Plan, weakest: Option<Remeasure>, lack: Lack) -> Advice {
     let say = |change, why| Advice { change, why };
     match diagnosis {
-        Diagnosis::Right => say("nothing: spin to this sample", "All that was read is as planned."),
+        Diagnosis::Right => say("nothing: spin to this sample", "No reading shows a fault of the yarn itself."),
         Diagnosis::Off(cause, way) => off(cause, way, plan),
         Diagnosis::CannotTell if lack == Lack::Weight => {
             say("wind a skein, measure and weigh it", "Wraps alone do not tell heavy yarn from airy yarn.")

@@ -157,7 +157,13 @@ fn together(book: &mut Book, plan: &Plan) {
         plan.garments.iter().map(|garment| book.figure(&format!("garment.{}.total", garment.name))).collect();
     let total = book.enter("garments.total", "yarn wanted for all garments", sum(&totals).by(&ALLOWED));
     let have = book.figure::<Length>("yarn.length");
-    book.enter("garments.left-over", "yarn left over from all garments", (have - total).by(&LEFT));
+    book.enter("garments.left-over", "yarn left over from all garments", (have - &total).by(&LEFT));
+    let more = book.figure::<Length>(&format!("garment.{}.length-with-one-more", plan.garments[0].name));
+    book.enter(
+        "garments.left-over-with-one-more",
+        "left over from all garments with one more",
+        (more - total).by(&LEFT),
+    );
     let fibres: Vec<Figure<Mass>> =
         plan.garments.iter().map(|garment| book.figure(&format!("garment.{}.fibre", garment.name))).collect();
     book.enter("garments.fibre", "fibre for all garments", sum(&fibres).by(&WEIGHTS));
@@ -169,7 +175,7 @@ pub fn headlines(plan: &Plan) -> Vec<String> {
         plan.garments.iter().map(move |garment| format!("garment.{}.{what}", garment.name)).collect::<Vec<_>>()
     };
     let together = if plan.garments.len() > 1 {
-        vec!["garments.fibre".to_owned(), "garments.left-over".to_owned()]
+        ["fibre", "left-over", "left-over-with-one-more"].map(|what| format!("garments.{what}")).to_vec()
     } else {
         Vec::new()
     };
@@ -180,21 +186,7 @@ pub fn headlines(plan: &Plan) -> Vec<String> {
 pub fn counts(book: &mut Book, plan: &Plan, deal: &Deal, columns: &Columns) {
     for garment in &plan.garments {
         let name = |what: &str| format!("garment.{}.{what}", garment.name);
-        for (chance, of, words) in [
-            ("chance-short", "left-over", "chance of running short"),
-            ("chance-short-with-one-more", "left-over-with-one-more", "chance of running short with one more"),
-        ] {
-            let value = share_below_zero(columns.of(&name(of)));
-            counted(
-                book,
-                name(chance),
-                format!("{words}, {}", garment.name),
-                Kind::Share,
-                value,
-                "share of the draws in which nothing is left",
-                &[name(of)],
-            );
-        }
+        chances(book, columns, &format!("garment.{}", garment.name), &garment.name);
         let sure = plan.sure_of_enough.value;
         let fibre = quantile(&mut columns.of(&name("fibre")).to_vec(), sure);
         counted(
@@ -223,21 +215,23 @@ pub fn counts(book: &mut Book, plan: &Plan, deal: &Deal, columns: &Columns) {
     counts_together(book, plan, deal, columns);
 }
 
+/// The chances of running short, as it is and with one more braid; `stage` and `noun` are of one garment or of all.
+fn chances(book: &mut Book, columns: &Columns, stage: &str, noun: &str) {
+    for (chance, of, words) in [
+        ("chance-short", "left-over", "chance of running short"),
+        ("chance-short-with-one-more", "left-over-with-one-more", "chance of running short with one more"),
+    ] {
+        let of = format!("{stage}.{of}");
+        let value = share_below_zero(columns.of(&of));
+        let how = "share of the draws in which nothing is left";
+        counted(book, format!("{stage}.{chance}"), format!("{words}, {noun}"), Kind::Share, value, how, &[of]);
+    }
+}
+
 /// Counts over the draws of all garments together.
 fn counts_together(book: &mut Book, plan: &Plan, deal: &Deal, columns: &Columns) {
     if plan.garments.len() > 1 {
-        let of = "garments.left-over".to_owned();
-        let chance = share_below_zero(columns.of(&of));
-        let how = "share of the draws in which nothing is left";
-        counted(
-            book,
-            "garments.chance-short".to_owned(),
-            "chance of running short, all garments".to_owned(),
-            Kind::Share,
-            chance,
-            how,
-            &[of],
-        );
+        chances(book, columns, "garments", "all garments");
         let fibre = quantile(&mut columns.of("garments.fibre").to_vec(), plan.sure_of_enough.value);
         counted(
             book,

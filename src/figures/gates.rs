@@ -84,7 +84,7 @@ fn length_to_weigh(
 
 const ROUND_LENGTHS: [f64; 7] = [2.0, 5.0, 10.0, 20.0, 30.0, 50.0, 100.0];
 
-static GATE: Formula = Formula { source: "our choice of limits", standing: Standing::OurChoice };
+static GATE: Formula = Formula { source: "limits to check by", standing: Standing::OurChoice };
 
 /// Low and high of a gate.
 fn gate<Q: Quantity>(book: &mut Book, name: &str, noun: &str, target: &Figure<Q>, room: &Figure<Q>) {
@@ -126,20 +126,26 @@ pub(super) fn ply_back_gate(book: &mut Book, plan: &Plan, stage: &str, of: &str,
     twist_gate(book, &name, &noun, &ply_back);
 }
 
-/// Twists of a plying as it is counted fresh, entered below `stage`; gives the twist at rest.
+/// Twists of a plying as it is counted fresh, and the bumps that one counts for them, entered below `stage`.
+///
+/// Each ply comes up once a twist, so that `plies` bumps make one.
 pub(super) fn fresh_gate(
     book: &mut Book,
     plan: &Plan,
     (stage, noun): (&str, &str),
     (twist, of): (&Figure<Twist>, &str),
+    plies: &Figure<Count>,
     stretch: &Figure<Share>,
 ) {
     let counted = counted_over(book, plan);
     let fresh = book.enter(format!("{stage}.fresh-twist"), format!("{noun} twist fresh"), twist::fresh(twist, stretch));
-    let noun = format!("twists in {of}");
-    let turns = book.enter(format!("{stage}.twists"), noun.clone(), twist::turns_in(&fresh, &counted));
-    twist_gate(book, &format!("{stage}.twists"), &noun, &turns);
+    let twists = book.enter(format!("{stage}.twists"), format!("twists in {of}"), twist::turns_in(&fresh, &counted));
+    let noun = format!("bumps in {of}");
+    let bumps = book.enter(format!("{stage}.bumps"), noun.clone(), (plies * &twists).by(&BUMPS));
+    twist_gate(book, &format!("{stage}.bumps"), &noun, &bumps);
 }
+
+static BUMPS: Formula = Formula { source: "each ply comes up once a twist", standing: Standing::Standard };
 
 /// Last twists of the washed sample.
 pub(super) fn washed_twist_gate(book: &mut Book, plan: &Plan, last: &Figure<Twist>) {

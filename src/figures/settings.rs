@@ -327,15 +327,22 @@ fn round_draft(book: &mut Book, plan: &Plan, of: &Operation, counted: &str, exac
     round_length(book, plan, &format!("{stage}.{noun}"), &format!("{noun} used"), exact.value())
 }
 
-/// A length in half centimetres or half inches; a short one in quarters of an inch, since half of one would be a fifth of it.
+/// A length in half centimetres or half inches; a long one in whole ones, and a short one in quarters of an inch, since half of
+/// one would be a fifth of it.
 fn round_length(book: &mut Book, plan: &Plan, place: &str, words: &str, length: f64) -> Figure<Length> {
     let symbol = if plan.units == System::Inch { "in" } else { "cm" };
     let one = unit(Kind::Length, symbol).expect("invariant: the tables have centimetres and inches").factor;
-    let parts = if plan.units == System::Inch && length < SHORT { 4.0 } else { 2.0 };
+    let parts = match plan.units {
+        _ if length >= LONG => 1.0,
+        System::Inch if length < SHORT => 4.0,
+        _ => 2.0,
+    };
     let n = ((length / one * parts).round() / parts).max(1.0 / parts);
     book.choose(place, words, n * one, format!("{} {symbol}", vulgar(n, 4)), "what a hand can tell apart")
 }
 
+/// From twenty centimetres on a length is long.
+const LONG: f64 = 0.20;
 /// A length of less than three inches is short.
 const SHORT: f64 = 3.0 * 0.0254;
 

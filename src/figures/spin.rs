@@ -39,10 +39,10 @@ pub fn spin(book: &mut Book, plan: &Plan, aim: &Aim, faults: &mut Vec<Diagnostic
     }
     if let Some(plied) = &aim.plied_at_wheel {
         let (noun, of) = if fresh.cabled.is_some() { ("strand", "a strand") } else { ("ply", "the plied yarn") };
-        gates::fresh_gate(book, plan, ("plied", noun), (plied, of), &aim.stretch);
+        gates::fresh_gate(book, plan, ("plied", noun), (plied, of), &aim.plies, &aim.stretch);
     }
-    if let Some(cabled) = &aim.cabled_at_wheel {
-        gates::fresh_gate(book, plan, ("cabled", "cable"), (cabled, "the cabled yarn"), &aim.stretch);
+    if let (Some(cabled), Some(strands)) = (&aim.cabled_at_wheel, &aim.strands) {
+        gates::fresh_gate(book, plan, ("cabled", "cable"), (cabled, "the cabled yarn"), strands, &aim.stretch);
     }
     gates::washed_twist_gate(book, plan, &aim.last_twist);
     cross_checks(book, plan, aim, &spun);

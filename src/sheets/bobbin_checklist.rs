@@ -5,7 +5,7 @@
 
 use serde::Serialize;
 
-use super::marks::{Colour, Gate, Page, Slant};
+use super::marks::{Basis, Colour, Gate, Page, Slant};
 
 /// The sheet: its sets in the order of spinning.
 #[derive(Debug, Clone, Serialize)]
@@ -17,6 +17,10 @@ pub struct BobbinChecklist {
     pub singles_twist: Slant,
     /// Colours named by the strips; empty where no braid has any.
     pub colours: Vec<Colour>,
+    /// What the limits rest on.
+    pub basis: Basis,
+    /// What to mind in preparing the fibre, as sentences; `None` where it comes ready to spin.
+    pub caution: Option<String>,
     /// Unit of the weights of strips and bobbins, and of their blanks: "g", "oz".
     pub unit: String,
     /// The weighing at each quarter; `None` where the bobbins carry their own.
@@ -63,8 +67,9 @@ pub struct Bobbin {
     pub twist: Option<Slant>,
     /// Its own weighing where the singles of the plan differ; `None` where [`BobbinChecklist::weighing`] holds for all.
     pub weighing: Option<Weighing>,
-    /// Which end goes first where it matters; `None` for fibre without an order of colours.
-    pub start: Option<Start>,
+    /// The end that goes first where it matters, as the place of its colour in [`BobbinChecklist::colours`]; `None` for fibre
+    /// without an order of colours.
+    pub start: Option<usize>,
     /// What goes on, in the order of spinning; never empty.
     pub strips: Vec<Strip>,
     /// Weight of all of it together: "54.2".
@@ -75,22 +80,12 @@ pub struct Bobbin {
     pub net: String,
 }
 
-/// The end to start from.
-#[derive(Debug, Clone, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub struct Start {
-    /// Words before the colour: "start each strip from the"; or the whole rule where no one colour tells it.
-    pub words: String,
-    /// Place of the colour in [`BobbinChecklist::colours`]; `None` where the words say all.
-    pub colour: Option<usize>,
-    /// Words after the colour: "end"; empty where none follow.
-    pub after: String,
-}
-
 /// One strip of a braid, or one portion of fibre.
 #[derive(Debug, Clone, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Strip {
+    /// Its turn on the bobbin: "1"; `None` where nothing else goes on.
+    pub turn: Option<String>,
     /// The braid it was torn from, or the fibre: "north 1", "corriedale".
     pub from: String,
     /// Its colours end to end, in the braid's own order; empty where the braid has none.
@@ -99,6 +94,8 @@ pub struct Strip {
     pub start: Option<End>,
     /// Its weight in the unit of the sheet: "10.9".
     pub weight: String,
+    /// The same in grams where ounces lead: "6.0 g", since so little is weighed on a scale in grams; `None` else.
+    pub weight_other: Option<String>,
 }
 
 /// One coloured section of a strip.

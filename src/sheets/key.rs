@@ -18,7 +18,7 @@ pub struct Key {
     pub singles_twist: Slant,
     /// Direction of the finished yarn, and how many singles or strands it is drawn with.
     pub ply_twist: Slant,
-    /// How many singles or strands the finished yarn has.
+    /// How many singles or strands a plied yarn is drawn with; two where the yarn is singles.
     pub plies: u8,
     /// What turns when singles are spun.
     pub turns: Turns,

@@ -166,6 +166,16 @@ pub struct Tie {
     pub tail: String,
 }
 
+/// What the targets of a sheet rest on.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Basis {
+    /// Whether a washed sample was chosen.
+    pub is_sampled: bool,
+    /// It in words: "limits from sample second of 5 March"; or that they are reckoned, and what to do.
+    pub words: String,
+}
+
 /// When a yarn is checked: a box to tick and a blank for what was read.
 #[derive(Debug, Clone, Serialize)]
 #[serde(rename_all = "kebab-case")]

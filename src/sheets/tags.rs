@@ -5,7 +5,7 @@
 
 use serde::Serialize;
 
-use super::bobbin_checklist::{Start, Strip};
+use super::bobbin_checklist::Strip;
 use super::marks::{Amount, Colour, Page, Slant};
 use super::wheel_card::Act;
 
@@ -36,7 +36,7 @@ pub struct BagTag {
     /// The bobbin it belongs to: "7".
     pub bobbin: String,
     /// Which end goes first, in words that hold for one strip; `None` for fibre without an order of colours.
-    pub start: Option<Start>,
+    pub start: Option<usize>,
     /// The strip as the checklist draws it: its braid, its colours, and the end that carries the black tag.
     ///
     /// Its weight is printed beside the blank.

@@ -4,7 +4,7 @@
 
 use serde::Serialize;
 
-use super::marks::{Gate, Page, Setting, Slant, Station, Tie, Warning};
+use super::marks::{Basis, Gate, Page, Setting, Slant, Station, Tie, Warning};
 
 /// The sheet: its cards in the order of the work.
 #[derive(Debug, Clone, Serialize)]
@@ -40,6 +40,8 @@ pub struct Card {
     pub how: Option<String>,
     /// Two to four settings, the whorl first where there is one: whorl, length per treadle, seconds or turns a draft, brake.
     pub settings: Vec<Setting>,
+    /// What the limits rest on.
+    pub basis: Basis,
     /// One to three checks, the most telling first.
     pub checks: Vec<Check>,
     /// When to check.
@@ -98,6 +100,8 @@ pub struct Stations {
     pub what: String,
     /// What else is done at each, in a few words: "take the brake up a little"; `None` where nothing is.
     pub also: Option<String>,
+    /// Where the readings are written, as a sentence; empty where it is plain.
+    pub where_to: String,
     /// Up to seven of them.
     pub stops: Vec<Station>,
     /// Unit in each blank.

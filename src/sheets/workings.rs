@@ -14,14 +14,26 @@ use super::marks::{Amount, Page, Spread, Standing};
 pub struct Workings {
     /// What every page needs.
     pub page: Page,
-    /// Workings in the order of the work; each begins under a heading.
-    pub groups: Vec<WorkingGroup>,
     /// What makes the headline figures uncertain.
     pub headlines: Vec<Headline>,
+    /// Where to look a sheet's figures up.
+    pub found: Vec<SheetNumbers>,
+    /// Workings in the order of the work; each begins under a heading.
+    pub groups: Vec<WorkingGroup>,
     /// What the plan left out and was filled in.
     pub defaults: Vec<DefaultUsed>,
     /// The sources, each once.
     pub sources: Vec<SourceUsed>,
+}
+
+/// The workings of one sheet's figures.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct SheetNumbers {
+    /// Its name: "wheel card".
+    pub sheet: String,
+    /// Numbers of the workings that it prints, in their order.
+    pub workings: Vec<String>,
 }
 
 /// Workings that belong together.

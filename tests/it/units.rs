@@ -292,7 +292,7 @@ fn a_bare_number_is_told_what_it_could_mean() {
         Err(UnitError::MissingUnit { could_be }) => could_be,
         other => panic!("{kind:?}: {other:?}"),
     };
-    assert_eq!(could_be(Kind::Wraps), ["wpi", "wraps/cm", "wraps/m"]);
+    assert_eq!(could_be(Kind::Wraps), ["wpi", "wraps/cm", "wraps/m", "wraps/3 cm"]);
     assert!(could_be(Kind::Yield).contains(&"yd/lb") && could_be(Kind::Yield).contains(&"tex"));
     for kind in Kind::ALL.into_iter().filter(|kind| *kind != Kind::Count) {
         let offered = could_be(kind);

@@ -231,7 +231,9 @@ fn render(node: &Arc<Node>, leaf: &dyn Fn(&Node) -> String, least: Strength) -> 
         node.below().iter().map(|below| render(below, leaf, least)).collect::<Vec<_>>().join(joint)
     };
     let (own, text) = match function {
-        Function::Add | Function::Sum => (Strength::Sum, list(" + ", Strength::Sum)),
+        Function::Add | Function::Sum => {
+            (Strength::Sum, sum(node.below().iter().map(|below| render(below, leaf, Strength::Sum)).collect()))
+        }
         Function::Sub => (Strength::Sum, format!("{} − {}", part(0, Strength::Sum), part(1, Strength::Product))),
         Function::Mul => {
             (Strength::Product, format!("{} × {}", part(0, Strength::Product), part(1, Strength::Divisor)))
@@ -251,6 +253,28 @@ fn render(node: &Arc<Node>, leaf: &dyn Fn(&Node) -> String, least: Strength) -> 
         Function::Touching => (Strength::Atom, format!("mean width({})", list("; ", Strength::Sum))),
     };
     if own < least { format!("({text})") } else { text }
+}
+
+/// Terms of a sum on one line: equal ones once, with how many there are, and a row of numbered ones by its first and its last.
+fn sum(terms: Vec<String>) -> String {
+    let is_plain = |term: &str| !term.contains(" + ") && !term.contains(" − ");
+    let runs = terms.chunk_by(|a, b| (a == b && is_plain(a)) || follows(a, b));
+    let folded = runs.map(|run| match run {
+        [first, .., last] if first == last => format!("{} × {first}", run.len()),
+        [first, _, _, .., last] => format!("{first} + … + {last}"),
+        few => few.join(" + "),
+    });
+    folded.collect::<Vec<_>>().join(" + ")
+}
+
+/// Whether two texts differ in one whole number alone, and there the second counts on: "weight of north 2" after "weight of
+/// north 1".
+pub fn follows(before: &str, after: &str) -> bool {
+    let words = || before.split(' ').zip(after.split(' ')).filter(|(a, b)| a != b);
+    let number = |text: &str| text.parse::<u32>().ok();
+    before.split(' ').count() == after.split(' ').count()
+        && words().count() == 1
+        && words().all(|(a, b)| number(a).is_some_and(|n| number(b) == n.checked_add(1)))
 }
 
 /// The value of a formula whose leaves have the values that `leaf` gives.
@@ -352,6 +376,15 @@ fn plain(x: f64, digits: u32) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn sums_fold_what_is_alike() {
+        let folded = |terms: &[&str]| sum(terms.iter().map(|term| (*term).to_owned()).collect());
+        assert_eq!(folded(&["101 g", "101 g", "98 g"]), "2 × 101 g + 98 g");
+        assert_eq!(folded(&["north 1", "north 2", "north 3", "north 4", "south 1"]), "north 1 + … + north 4 + south 1");
+        assert_eq!(folded(&["north 1", "north 2", "north 4"]), "north 1 + north 2 + north 4");
+        assert_eq!(folded(&["a − b", "a − b"]), "a − b + a − b");
+    }
 
     #[test]
     fn families_name_units_of_the_tables_and_metre_has_them_all() {

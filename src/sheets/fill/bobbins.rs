@@ -6,7 +6,7 @@ use super::words::{self, portion, weight};
 use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet};
 use crate::figures::supplies::braid_name;
 use crate::plan;
-use crate::sheets::bobbin_checklist::{Bobbin, BobbinChecklist, BobbinSet, End, Section, Start, Strip, Weighing};
+use crate::sheets::bobbin_checklist::{Bobbin, BobbinChecklist, BobbinSet, End, Section, Strip, Weighing};
 use crate::sheets::marks::Page;
 
 pub(super) fn bobbin_checklist(printer: &Printer, page: Page) -> BobbinChecklist {
@@ -16,6 +16,8 @@ pub(super) fn bobbin_checklist(printer: &Printer, page: Page) -> BobbinChecklist
         page,
         singles_twist: words::slant(most(plan)),
         colours: words::colours(plan),
+        basis: words::basis(printer),
+        caution: words::preparing(plan).map(str::to_owned),
         unit: weight(printer).0.0.to_owned(),
         weighing: only.map(|only| weighing(printer, only)),
         sets: printer.ledger.deal.plans.iter().flat_map(|dealt| pages(printer, dealt)).collect(),
@@ -118,8 +120,8 @@ fn bobbin(printer: &Printer, named: &plan::Ply, dealt: &DealtBobbin, ply: usize)
     }
 }
 
-/// The end to start from, where the colours have an order.
-pub(super) fn start(printer: &Printer, dealt: &DealtBobbin) -> Option<Start> {
+/// The colour of the end to start from, where the colours have an order.
+pub(super) fn start(printer: &Printer, dealt: &DealtBobbin) -> Option<usize> {
     let plan = printer.plan;
     let ordered = dealt.strips.iter().find(|strip| has_order(&plan.supplies[strip.supply]))?;
     let sections = &plan.supplies[ordered.supply].sections;
@@ -128,7 +130,7 @@ pub(super) fn start(printer: &Printer, dealt: &DealtBobbin) -> Option<Start> {
         plan::End::Other => sections.last(),
     };
     let (colour, _) = end.expect("invariant: a supply with an order has sections");
-    Some(Start { words: "start each strip from the".to_owned(), colour: Some(*colour), after: "end".to_owned() })
+    Some(*colour)
 }
 
 /// Whether it matters which end goes first.
@@ -140,8 +142,10 @@ pub(super) fn strip(printer: &Printer, dealt: &DealtBobbin, k: usize) -> Strip {
     let strip = &dealt.strips[k];
     let supply = &printer.plan.supplies[strip.supply];
     let whole: f64 = supply.sections.iter().map(|(_, length)| length.value).sum();
-    let (lead, _) = portion(printer);
+    let (lead, other) = portion(printer);
+    let figure = format!("bobbin.{}.strip.{}", dealt.number, k + 1);
     Strip {
+        turn: (dealt.strips.len() > 1).then(|| printer.label(k + 1, "turn")),
         from: printer.as_written(&braid_name(supply, strip.braid)),
         sections: supply
             .sections
@@ -152,6 +156,7 @@ pub(super) fn strip(printer: &Printer, dealt: &DealtBobbin, k: usize) -> Strip {
             plan::End::Start => End::First,
             plan::End::Other => End::Last,
         }),
-        weight: printer.value(&format!("bobbin.{}.strip.{}", dealt.number, k + 1), lead),
+        weight: printer.value(&figure, lead),
+        weight_other: printer.in_inches().then(|| printer.with_unit(&figure, other)),
     }
 }

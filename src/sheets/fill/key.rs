@@ -19,7 +19,7 @@ pub(super) fn key(printer: &Printer, page: Page, overview: &Overview, wheel_card
         page,
         singles_twist: spinning.twist,
         ply_twist: words::slant(plan.ply_direction()),
-        plies: words::last_plies(plan),
+        plies: words::last_plies(plan).max(2),
         turns: spinning.turns,
         is_clockwise: spinning.is_clockwise,
         weighing: weighing(printer, kind),

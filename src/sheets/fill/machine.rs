@@ -93,7 +93,7 @@ impl<'a> Work<'a> {
     /// More twist and less, for whoever finds the yarn soft or hard.
     pub(super) fn softer_and_harder(&self) -> [&'static str; 2] {
         match (&self.machine.drive, self.way) {
-            (Drive::Treadle { .. }, Way::EachTreadle) => ["let in less", "let in more"],
+            (Drive::Treadle { .. }, Way::EachTreadle) => ["less each treadle", "more each treadle"],
             (Drive::Treadle { .. }, Way::Draft) => ["add a treadle", "drop a treadle"],
             (Drive::Electric { .. }, _) => ["wait longer", "wait less"],
             (Drive::Spindle, _) => ["more turns", "fewer turns"],
@@ -104,14 +104,18 @@ impl<'a> Work<'a> {
     pub(super) fn more_and_less(&self) -> [&'static str; 2] {
         match (&self.machine.drive, self.way) {
             (Drive::Treadle { .. }, Way::Draft) => ["+ 1 treadle", "− 1 treadle"],
+            (Drive::Treadle { .. }, Way::EachTreadle) => ["let in less", "let in more"],
             _ => self.softer_and_harder(),
         }
     }
 
     /// What to look at where the yarn is off, before the fibre.
     pub(super) fn suspects(&self) -> &'static str {
+        let has_band = self.machine.lead == Lead::DoubleDrive;
         match self.machine.drive {
+            Drive::Treadle { .. } if has_band => "whorl, band and",
             Drive::Treadle { .. } => "whorl, brake and",
+            Drive::Electric { .. } if has_band => "flyer speed, band and",
             Drive::Electric { .. } => "flyer speed, brake and",
             Drive::Spindle => "turns, length of the draft and",
         }
@@ -207,7 +211,9 @@ impl<'a> Work<'a> {
             (Drive::Electric { .. }, _) => (format!("seconds {with_article}"), self.seconds()),
             (Drive::Spindle, _) => (format!("turns {with_article}"), self.counted("turns")),
         };
-        vec![Setting { name, amount, note: None, tray_unit: None }, self.hand(self.length, noun)]
+        let by_hand = matches!(self.machine.drive, Drive::Spindle);
+        let note = by_hand.then(|| "or until the ply-back is like the tied one".to_owned());
+        vec![Setting { name, amount, note, tray_unit: None }, self.hand(self.length, noun)]
     }
 
     fn brake(&self) -> Option<Setting> {

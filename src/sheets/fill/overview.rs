@@ -17,14 +17,11 @@ use crate::units::{Kind, Unit, unit};
 
 pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
     let plan = printer.plan;
-    let doubted = plan
-        .garments
-        .first()
-        .map_or_else(|| "yarn.length".to_owned(), |garment| format!("garment.{}.left-over", garment.name));
-    let doubt = plan.garments.first().map_or_else(
-        || "doubt how long the yarn will be".to_owned(),
-        |garment| format!("doubt about the {}", garment.name),
-    );
+    let wanted = wanted(plan);
+    let doubted = wanted.as_ref().map_or_else(|| "yarn.length".to_owned(), |(stage, _)| format!("{stage}.left-over"));
+    let doubt = wanted
+        .as_ref()
+        .map_or_else(|| "doubt how long the yarn will be".to_owned(), |(_, noun)| format!("doubt about {noun}"));
     let shares = printer.ledger.shares(&doubted);
     Overview {
         page,
@@ -41,6 +38,15 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
         choices: choices(printer),
         defaults: defaults(printer, &shares),
         warnings: super::warnings::warnings(printer),
+    }
+}
+
+/// What the yarn is for, by which one decides: the only garment, or all of them together. The stage of its figures, and words.
+fn wanted(plan: &Plan) -> Option<(String, String)> {
+    match plan.garments.as_slice() {
+        [] => None,
+        [only] => Some((format!("garment.{}", only.name), format!("the {}", only.name))),
+        _ => Some(("garments".to_owned(), "all of them".to_owned())),
     }
 }
 
@@ -221,20 +227,14 @@ impl Scale {
 
 fn balance(printer: &Printer) -> Balance {
     let have = printer.ledger.get("yarn.length");
-    // The first garment is drawn; the others are told in numbers, so that they do not stretch its scale.
-    let needs: Vec<&Line> = printer
-        .plan
-        .garments
-        .iter()
-        .take(1)
-        .map(|garment| printer.ledger.get(&format!("garment.{}.total", garment.name)))
-        .collect();
+    // What one decides by is drawn; of several garments each is told in numbers.
+    let wanted = wanted(printer.plan).map(|(stage, _)| stage);
+    let needs: Vec<&Line> = wanted.iter().map(|stage| printer.ledger.get(&format!("{stage}.total"))).collect();
     let lows = needs.iter().map(|line| line.bands.low).chain([have.bands.low]);
     let highs = needs.iter().map(|line| line.bands.high).chain([have.bands.high]);
     let (low, high) = (lows.fold(f64::INFINITY, f64::min), highs.fold(0.0, f64::max));
     // What is left over is drawn in the same steps, and is wider than either; the numbers at its tips need room too.
-    let left =
-        printer.plan.garments.first().map(|garment| printer.ledger.get(&format!("garment.{}.left-over", garment.name)));
+    let left = wanted.map(|stage| printer.ledger.get(&format!("{stage}.left-over")));
     let widest = left.map_or(0.0, |line| line.bands.high - line.bands.low);
     let span = (1.16 * (high - low)).max(1.4 * widest).max(0.04 * high);
     let middle = f64::midpoint(low, high);
@@ -242,7 +242,7 @@ fn balance(printer: &Printer) -> Balance {
     let mut garments: Vec<GarmentBalance> =
         printer.plan.garments.iter().take(5).map(|garment| garment_balance(printer, garment, &scale)).collect();
     if printer.plan.garments.len() > 1 {
-        garments.push(all_balance(printer, &scale));
+        garments.insert(0, all_balance(printer, &scale));
     }
     Balance { ticks: ticks(printer, &scale), have: lens(printer, "yarn.length", &scale), garments }
 }
@@ -442,7 +442,13 @@ fn worded(printer: &Printer, text: &str) -> String {
         .replace("SQUARE", printer.lead("15 cm (6 in) square", "6 in (15 cm) square"))
 }
 
+/// Whether running short is worth a word: one try in two hundred and more.
+fn may_run_short(printer: &Printer) -> bool {
+    wanted(printer.plan).is_some_and(|(stage, _)| printer.ledger.get(&format!("{stage}.chance-short")).value >= 0.005)
+}
+
 fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> Vec<Measure> {
+    let may_run_short = may_run_short(printer);
     let mut asked: Vec<(f64, Measure)> = QUESTIONS
         .iter()
         .filter_map(|question| {
@@ -452,7 +458,7 @@ fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> V
                 return None;
             }
             let known: BTreeSet<String> = settled.iter().map(|(place, _)| place.clone()).collect();
-            let then_short = (!printer.plan.garments.is_empty()).then(|| {
+            let then_short = may_run_short.then(|| {
                 printer.tries(printer.ledger.chance_below_zero(doubted, &known), Of::Label("tries, once measured"))
             });
             let measure = Measure {
@@ -473,24 +479,17 @@ fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> V
 
 /// One more braid of what gives out first.
 fn choices(printer: &Printer) -> Vec<Choice> {
-    printer
-        .plan
-        .garments
-        .iter()
-        .filter(|garment| printer.ledger.get(&format!("garment.{}.chance-short", garment.name)).value >= 0.005)
-        .take(3)
-        .map(|garment| {
-            let supply = &printer.plan.supplies[printer.ledger.deal.scarcest];
-            Choice {
-                short: chance_text(printer, &format!("garment.{}.chance-short-with-one-more", garment.name)),
-                what: format!("one more {}{}", lot(printer, supply), printer.as_written(&supply.name)),
-                note: supply
-                    .price
-                    .as_ref()
-                    .map_or_else(|| Some(format!("for the {}", garment.name)), |price| Some(printer.as_written(price))),
-            }
-        })
-        .collect()
+    let Some((stage, noun)) = wanted(printer.plan) else { return Vec::new() };
+    if !may_run_short(printer) {
+        return Vec::new();
+    }
+    let supply = &printer.plan.supplies[printer.ledger.deal.scarcest];
+    let price = supply.price.as_ref().map(|price| printer.as_written(price));
+    vec![Choice {
+        short: chance_text(printer, &format!("{stage}.chance-short-with-one-more")),
+        what: format!("one more {}{}", lot(printer, supply), printer.as_written(&supply.name)),
+        note: Some(price.unwrap_or_else(|| format!("for {noun}"))),
+    }]
 }
 
 /// "of " before the name of a braid; loose fibre is bought again by the lot that there is.
@@ -511,9 +510,11 @@ fn defaults(printer: &Printer, shares: &[(String, f64)]) -> Vec<DefaultThatMatte
             let source = printer.ledger.source(place);
             let Said::Default(..) = source.said else { return None };
             let key = source.place.as_ref().map_or_else(|| instead(place).to_owned(), |place| place.path.clone());
+            // A loft is a number for the workings alone.
+            let value = if place == "assumed.loft" { "as yarns are" } else { &source.text };
             Some(DefaultThatMatters {
                 name: printer.as_written(&source.words),
-                value: printer.as_written(&source.text),
+                value: printer.as_written(value),
                 share_text: printer.share(*share),
                 share: *share,
                 key: printer.as_written(&key),

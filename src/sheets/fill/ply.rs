@@ -223,8 +223,8 @@ fn why(printer: &Printer, dealt: &DealtPlan) -> String {
     let braided = plan.ply_plans[dealt.ply_plan].plies.iter().any(|ply| plan.supplies[ply.supply].in_braids);
     if braided && strips > 1 {
         format!(
-            "The {holder}s of a set carry the same weights. Their braids begin one further on for each ply, and every braid is \
-             spread over the skeins."
+            "The {holder}s of a set carry the same weights. Each ply begins with another braid, so that every braid is spread \
+             over the skeins."
         )
     } else {
         format!("The {holder}s of a set carry the same weights, so that they run out together.")

@@ -46,8 +46,12 @@ pub enum Round {
     Plain(u32),
     /// To so many decimal places.
     Places(u32),
+    /// To whole fives.
+    Fives,
     /// To whole tens.
     Tens,
+    /// Up to so many decimal places, for what must be at least so much.
+    Up(u32),
     /// To halves, as vulgar fractions.
     Halves,
     /// To quarters, as vulgar fractions.
@@ -63,7 +67,8 @@ impl Round {
             Self::Digits(digits) => significant(x, digits),
             Self::Plain(_) => exact(self.value(x)),
             Self::Places(places) => decimals(x, places),
-            Self::Tens => decimals((x / 10.0).round() * 10.0, 0),
+            Self::Fives | Self::Tens => decimals(self.value(x), 0),
+            Self::Up(places) => decimals(self.value(x), places),
             Self::Halves => vulgar(x, 2),
             Self::Quarters => vulgar(x, 4),
         })
@@ -76,7 +81,12 @@ impl Round {
                 significant(x, digits).parse().expect("invariant: a rounded number reads back")
             }
             Self::Places(places) => decimals(x, places).parse().expect("invariant: a rounded number reads back"),
+            Self::Fives => (x / 5.0).round() * 5.0,
             Self::Tens => (x / 10.0).round() * 10.0,
+            Self::Up(places) => {
+                let step = (0..places).fold(1.0, |step, _| step * 10.0);
+                (x * step - NOISE).ceil() / step
+            }
             Self::Halves => (x * 2.0).round() / 2.0,
             Self::Quarters => (x * 4.0).round() / 4.0,
         }

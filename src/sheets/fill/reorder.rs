@@ -118,7 +118,10 @@ fn orientation(printer: &Printer, supply: &Supply) -> Option<String> {
 /// What else would do, for the spinner to tick.
 fn instead(printer: &Printer, supply: &Supply, fibre: &Fibre) -> Vec<String> {
     let spelt = words::colour(printer.plan);
-    let mut instead = vec!["another dye lot of the same name".to_owned(), "fewer, if they are all you have".to_owned()];
+    let mut instead = vec!["another dye lot of the same name".to_owned()];
+    if wanted(printer, supply).is_none_or(|n| n != "1") {
+        instead.push("fewer, if they are all you have".to_owned());
+    }
     if supply.sections.len() > 1 {
         instead.push(format!("the same {spelt}s in another order"));
     }

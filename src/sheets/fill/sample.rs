@@ -3,7 +3,7 @@
 use super::gates::{Remedies, gate};
 use super::machine::Work;
 use super::print::{In, Printer, Round};
-use super::words::{self, grist, portion, tie, yarn_length};
+use super::words::{self, grist, tie};
 use crate::figures::settings::Settings;
 use crate::plan::{Construction, Plan};
 use crate::sheets::marks::Page;
@@ -40,16 +40,19 @@ pub(super) fn sample_card(printer: &Printer, page: Page, settings: &Settings) ->
             tie(printer, "washed", last(plan), false),
         ],
         note: format!(
-            "{}; wash and dry it as the garment. Tie in all four, then change one thing only for the next card.{}",
+            "{}; wash and dry it as the garment. Tie in all four, then change one thing only for the next card.{}{}",
             how_much(printer),
-            other_kinds(printer)
+            other_kinds(printer),
+            words::preparing(plan).map_or_else(String::new, |caution| format!(" {caution}"))
         ),
     }
 }
 
 /// How much a sample takes: what the scale can weigh and a swatch needs.
 fn how_much(printer: &Printer) -> String {
-    let ((mass, other), (length, _)) = (portion(printer), yarn_length(printer));
+    // Least amounts are rounded up.
+    let (mass, other) = printer.both(In("g", Round::Up(0)), In("oz", Round::Up(1)));
+    let (length, _) = printer.both(In("m", Round::Up(0)), In("yd", Round::Up(0)));
     let fibre = printer.with_unit("sampling.fibre", mass);
     let fibre_other = printer.with_unit("sampling.fibre", other);
     let skein = printer.with_unit("sampling.skein", length);
@@ -132,12 +135,12 @@ fn rows(printer: &Printer, work: &Work) -> Vec<SampleRow> {
             &format!("{stage}.wraps-counted"),
             wraps,
             None,
-            ("fat", &format!("less {fibre}")),
-            ("fine", &format!("more {fibre}")),
+            ("thick", &format!("less {fibre}")),
+            ("thin", &format!("more {fibre}")),
         ),
         row(
             "ply-back twists",
-            counted.clone(),
+            format!("fresh; {counted}"),
             SampleOf::Singles,
             &format!("{stage}.ply-back"),
             twists,
@@ -152,8 +155,8 @@ fn rows(printer: &Printer, work: &Work) -> Vec<SampleRow> {
             "washed.wraps-counted",
             wraps,
             None,
-            ("fat", "finer singles"),
-            ("fine", "fuller singles"),
+            ("thick", "finer singles"),
+            ("thin", "fuller singles"),
         ),
         row(
             "grist",
@@ -165,6 +168,15 @@ fn rows(printer: &Printer, work: &Work) -> Vec<SampleRow> {
             ("heavy", &format!("less {fibre}")),
             ("light", &format!("more {fibre}")),
         ),
-        row(twists_named, counted, SampleOf::Washed, "washed.twists", twists, None, ("soft", softer), ("hard", harder)),
+        row(
+            twists_named,
+            format!("washed; {counted}"),
+            SampleOf::Washed,
+            "washed.twists",
+            twists,
+            None,
+            ("soft", softer),
+            ("hard", harder),
+        ),
     ]
 }

@@ -131,10 +131,12 @@ impl Row {
     /// How its numbers are printed.
     fn shown(&self, printer: &Printer) -> In {
         match self.figure {
-            "wraps" => printer.lead(In("wraps/cm", Round::Places(1)), In("wpi", Round::Halves)),
+            // As the card of each sample has them.
+            "wraps" => printer.lead(In("wraps/3 cm", Round::Halves), In("wpi", Round::Halves)),
             "grist" => grist(printer).0,
-            "keep" | "loft" => In("%", Round::Places(0)),
-            _ => printer.lead(In("turns/cm", Round::Digits(2)), In("tpi", Round::Digits(2))),
+            "keep" => In("%", Round::Places(1)),
+            "loft" => In("%", Round::Places(0)),
+            _ => printer.lead(In("turns/10 cm", Round::Halves), In("turns/4 in", Round::Halves)),
         }
     }
 
@@ -147,7 +149,8 @@ impl Row {
             note: Some(unit.as_ref().map_or_else(|| self.on.to_owned(), |unit| format!("{}, {unit}", self.on))),
             gate: self.target.and_then(|name| self.gate(printer, name)),
             wanted: (self.target.is_none() && is_wished).then(|| in_words("about as dense".to_owned())),
-            tray_unit: unit,
+            // A count is written bare; what it is counted over stands in the note.
+            tray_unit: unit.filter(|_| matches!(self.figure, "grist" | "keep")),
         }
     }
 
@@ -315,8 +318,9 @@ fn settles(printer: &Printer, verdict: &SampleVerdict) -> Vec<Settling> {
 
 /// How large the next sample must be, where the ledger tells it.
 fn sizes(printer: &Printer) -> Vec<SampleSize> {
-    let (length, other_length) = words::yarn_length(printer);
-    let (weight, other_weight) = words::portion(printer);
+    // They are least amounts, so they are rounded up.
+    let (length, other_length) = printer.both(In("m", Round::Up(0)), In("yd", Round::Up(0)));
+    let (weight, other_weight) = printer.both(In("g", Round::Up(0)), In("oz", Round::Up(1)));
     let lines = [
         ("sampling.length", length, other_length, "of plied yarn, so that one step of the scale is a twentieth"),
         ("sampling.skein", length, other_length, "with a swatch worked from it"),

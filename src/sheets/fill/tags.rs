@@ -7,7 +7,6 @@ use super::print::{In, Printer, Round};
 use super::words::{self, weight};
 use crate::figures::deal::{DealtBobbin, DealtSet};
 use crate::plan;
-use crate::sheets::bobbin_checklist::Start;
 use crate::sheets::marks::Page;
 use crate::sheets::tags::{BagTag, BobbinTag, SkeinTag, Tags};
 use crate::sheets::wheel_card::Act;
@@ -51,7 +50,7 @@ fn bag(printer: &Printer, bobbin: &DealtBobbin, k: usize, piece: usize, of: usiz
     BagTag {
         piece: format!("{what} {} of {}", printer.label(piece, "strip"), printer.label(of, "strips")),
         bobbin: printer.label(bobbin.number, "bobbin"),
-        start: bobbins::start(printer, bobbin).map(|start| Start { words: "start from the".to_owned(), ..start }),
+        start: bobbins::start(printer, bobbin),
         strip: strip(printer, bobbin, k),
     }
 }

@@ -48,11 +48,11 @@ fn stays_unspun(printer: &Printer) -> Vec<Warning> {
             let first = printer.as_written(&printer.plan.supplies[printer.ledger.deal.scarcest].name);
             warnings.push(Warning {
                 cause: format!(
-                    "{} of {} stay unspun.",
+                    "{} of {} will be left.",
                     printer.with_unit(&name, lead),
                     printer.as_written(&supply.name)
                 ),
-                remedy: format!("{first} gives out first: get more of that, or let this one into another ply."),
+                remedy: format!("Buy more of {first}, which runs out first, or spin this one into its ply."),
             });
         }
     }

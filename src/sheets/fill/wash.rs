@@ -28,11 +28,10 @@ const HOT: f64 = 45.0;
 
 fn temperature(printer: &Printer) -> BathStep {
     let reading = &printer.plan.finish.temperature;
-    let shown = |symbol: &'static str| {
-        let number = printer.reading(reading, Kind::Temperature, In(symbol, Round::Places(0)));
-        (number, symbol)
-    };
-    let ((number, symbol), (other, other_symbol)) = printer.both(shown("°C"), shown("°F"));
+    let (symbol, other_symbol) = printer.both("°C", "°F");
+    let shown = |symbol, round| printer.reading(reading, Kind::Temperature, In(symbol, round));
+    // Nobody runs a bath to a degree: what was not written is told to five.
+    let (number, other) = (shown(symbol, Round::Places(0)), shown(other_symbol, Round::Fives));
     let how = if reading.value >= HOT { "tongs or gloves" } else { "as warm as hands like it" };
     BathStep {
         amount: Some(Amount {
@@ -105,7 +104,7 @@ fn caution(plan: &Plan) -> String {
     let does = if plan.fibres.iter().any(crate::plan::Fibre::felts) {
         match plan.finish.agitation {
             Agitation::Fulled => " Felt cannot be undone.",
-            Agitation::None | Agitation::ALittle => " Wool that is moved or chilled felts.",
+            Agitation::None | Agitation::ALittle => " Wool felts when it is rubbed or suddenly chilled.",
         }
     } else if plan.fibres.iter().any(|fibre| fibre.superwash) {
         " Superwash will not felt."

@@ -36,8 +36,9 @@ fn spinning(printer: &Printer, index: usize, settings: &Settings) -> Card {
         how: (!plan.yarn.construction.is_plied())
             .then(|| "These singles are the yarn: not plied, and washed as they are.".to_owned()),
         settings: work.settings(),
+        basis: words::basis(printer),
         checks: spinning_checks(printer, kind, &work),
-        stations: stations(printer, &work, &kind.stage(), "30 minutes"),
+        stations: stations(printer, &work, &kind.stage(), "30 minutes", first_here(printer, index)),
         stop: Warning {
             cause: "Outside twice running: stop.".to_owned(),
             remedy: format!(
@@ -47,6 +48,18 @@ fn spinning(printer: &Printer, index: usize, settings: &Settings) -> Card {
             ),
         },
         caution: work.caution().to_owned(),
+    }
+}
+
+/// Where the readings are written.
+fn first_here(printer: &Printer, kind: usize) -> &'static str {
+    let plan = printer.plan;
+    let all =
+        printer.ledger.deal.sets().flat_map(|(ply_plan, set)| plan.ply_plans[ply_plan].plies.iter().zip(&set.bobbins));
+    match (all.filter(|(ply, _)| ply.singles == kind).count(), words::holder(plan)) {
+        (1, _) => "",
+        (_, "cop") => "The first cop here, the others on their checklist.",
+        _ => "The first bobbin here, the others on their checklist.",
     }
 }
 
@@ -121,7 +134,7 @@ fn wraps_check(printer: &Printer, stage: &str, length: &str) -> Check {
             &format!("{stage}.wraps-counted"),
             In("", Round::Places(0)),
             false,
-            Remedies { below: ("fat", format!("weigh {length}")), above: ("fine", format!("weigh {length}")) },
+            Remedies { below: ("thick", format!("weigh {length}")), above: ("thin", format!("weigh {length}")) },
         ),
         tie: Some(tie(printer, "singles", "10 wraps", true)),
     }
@@ -179,8 +192,15 @@ fn twisted(printer: &Printer, work: &Work, what: &Twisted) -> Card {
         part: String::new(),
         how: None,
         settings: work.settings(),
+        basis: words::basis(printer),
         checks: twisted_checks(printer, work, what),
-        stations: stations(printer, work, what.stage, printer.lead("first 10 m", "first 10 yd")),
+        stations: stations(
+            printer,
+            work,
+            what.stage,
+            printer.lead("first 10 m", "first 10 yd"),
+            "The first skein here.",
+        ),
         stop: stop(printer.plan, what.act),
         caution: work.caution().to_owned(),
     }
@@ -212,13 +232,13 @@ fn twisted_checks(printer: &Printer, work: &Work, what: &Twisted) -> Vec<Check> 
             tie: Some(tie(printer, if what.act == Act::Cable { "cabled" } else { "plied" }, "fresh", false)),
         },
         Check {
-            name: format!("twists in {} of fresh {}", printer.lead("10 cm", "4 in"), what.of),
-            other: Some(printer.as_written(printer.lead("4 in", "10 cm"))),
-            how: Some(format!("bumps ÷ {}", printer.label(what.plies.into(), "plies"))),
+            name: format!("bumps in {} of fresh {}", printer.lead("10 cm", "4 in"), what.of),
+            other: Some(printer.with_unit(&format!("{}.twists", what.stage), In("twists", Round::Halves))),
+            how: Some(format!("{}; along one side", printer.as_written(printer.lead("4 in", "10 cm")))),
             gate: gate(
                 printer,
-                &format!("{}.twists", what.stage),
-                In("", Round::Halves),
+                &format!("{}.bumps", what.stage),
+                In("", Round::Places(0)),
                 false,
                 Remedies { below: ("soft", softer.to_owned()), above: ("hard", harder.to_owned()) },
             ),
@@ -256,7 +276,9 @@ fn stop(plan: &Plan, act: Act) -> Warning {
     let (cause, remedy) = match plan.yarn.construction {
         _ if act == Act::Cable => (
             "A strand runs out early: stop.",
-            format!("Mark its {holder}, wind the left-overs apart, and log both weights before you join anything."),
+            format!(
+                "Mark its {holder}, wind the left-overs apart, and write down both weights before you join anything."
+            ),
         ),
         Construction::Chain => (
             "A loop closes or the single parts: stop.",
@@ -268,7 +290,9 @@ fn stop(plan: &Plan, act: Act) -> Warning {
         ),
         Construction::Bobbins | Construction::Cabled(_) | Construction::Singles => (
             "A ply runs out early: stop.",
-            format!("Mark the {holder}, wind the left-overs apart, and log both weights before you join anything."),
+            format!(
+                "Mark the {holder}, wind the left-overs apart, and write down both weights before you join anything."
+            ),
         ),
     };
     Warning { cause: cause.to_owned(), remedy }
@@ -282,7 +306,9 @@ fn folded(printer: &Printer) -> Tie {
 }
 
 /// When to check: first after so long, then as the bobbin fills, at which the brake asks for a hand as well.
-fn stations(printer: &Printer, work: &Work, stage: &str, first: &str) -> Stations {
+///
+/// `where_to` says where the readings of later bobbins are written.
+fn stations(printer: &Printer, work: &Work, stage: &str, first: &str, where_to: &str) -> Stations {
     let (length, _) = length_weighed(printer, stage);
     let stop = |name: String, filled| Station { name: printer.as_written(&name), filled };
     let [quarter, half, three_quarters, all] = filled(printer, work.stage());
@@ -290,6 +316,7 @@ fn stations(printer: &Printer, work: &Work, stage: &str, first: &str) -> Station
     Stations {
         what: format!("weigh {length}, wind it back, and hold the yarn against the tied one"),
         also: work.as_it_fills(),
+        where_to: where_to.to_owned(),
         stops: vec![
             stop(first.to_owned(), None),
             stop(at("¼"), quarter),

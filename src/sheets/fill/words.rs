@@ -2,11 +2,11 @@
 
 use super::print::{In, Printer, Round};
 use crate::plan::{Construction, Date, Draw, Drive, Plan, Terms};
-use crate::sheets::marks::{Colour, Mark, Slant, Tie};
+use crate::sheets::marks::{Basis, Colour, Mark, Slant, Tie};
 
 /// The usual caution for sitting at a wheel; common practice, no source.
-pub(super) const CAUTION: &str = "Hair, cuffs and cords away from the flyer. Stop the wheel before you reach in. Rest your hands \
-     at every check; pain that stays is for a clinician.";
+pub(super) const CAUTION: &str = "Hair, cuffs and cords away from the flyer. Stop the wheel before you reach in. Rest hands and \
+     feet at every check; pain or tingling that stays is for a clinician.";
 
 /// The same at an electric wheel.
 pub(super) const CAUTION_ELECTRIC: &str = "Hair, cuffs and cords away from the flyer. Switch the wheel off before you reach in. Rest \
@@ -14,6 +14,19 @@ pub(super) const CAUTION_ELECTRIC: &str = "Hair, cuffs and cords away from the f
 /// The same with a spindle.
 pub(super) const CAUTION_SPINDLE: &str = "Hair, cuffs and cords away from the spindle, and the floor under it clear. Rest your hands and \
      shoulders at every check; pain that stays is for a clinician.";
+
+/// The usual caution for fibre that is prepared at home; common practice, no source.
+pub(super) fn preparing(plan: &Plan) -> Option<&'static str> {
+    let has =
+        |names: &[&str]| plan.fibres.iter().filter_map(|fibre| fibre.preparation).any(|name| names.contains(&name));
+    if has(&["locks"]) {
+        Some("Raw locks: cover cuts, keep the dust out of your breath, and wash your hands.")
+    } else if has(&["rolags", "batts"]) {
+        Some("Carding raises dust: let air through, and wear a mask if it makes you cough.")
+    } else {
+        None
+    }
+}
 
 /// "fibre" or "fiber".
 pub(super) fn fibre(plan: &Plan) -> &'static str {
@@ -129,6 +142,18 @@ pub(super) fn tie(printer: &Printer, title: &str, how: &str, long: bool) -> Tie 
         (false, true) => "tail 6 in (15 cm)",
     };
     Tie { title: title.to_owned(), how: how.to_owned(), tail: printer.as_written(tail) }
+}
+
+/// What the limits at the wheel rest on.
+pub(super) fn basis(printer: &Printer) -> Basis {
+    let Some(sample) = printer.plan.chosen() else {
+        return Basis {
+            is_sampled: false,
+            words: "Not sampled yet: limits reckoned from tables, so spin and wash a sample first.".to_owned(),
+        };
+    };
+    let (name, day) = (printer.as_written(&sample.name), printer.as_written(&day(sample.date)));
+    Basis { is_sampled: true, words: format!("limits from sample {name} of {day}") }
 }
 
 /// How yarn lengths are printed, leading system first.

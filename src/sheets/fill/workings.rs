@@ -10,7 +10,8 @@ use crate::figures::{Ledger, Line};
 use crate::plan::UsedAs;
 use crate::sheets::marks::{Amount, Page, Spread, Standing};
 use crate::sheets::workings::{
-    DefaultUsed, Headline, SameFormula, SourceUsed, SpreadShare, Working, WorkingEntry, WorkingGroup, Workings,
+    DefaultUsed, Headline, SameFormula, SheetNumbers, SourceUsed, SpreadShare, Working, WorkingEntry, WorkingGroup,
+    Workings,
 };
 use crate::units::{self, Kind, leading, unit};
 
@@ -35,11 +36,26 @@ pub(super) fn workings(printer: &Printer, page: Page) -> Workings {
     }
     Workings {
         page,
-        groups,
         headlines: headlines(printer, &numbers),
+        found: found(&groups),
+        groups,
         defaults: defaults(printer),
         sources: sources(&series, &numbers),
     }
+}
+
+/// Under which numbers the figures of each sheet stand, sheets in the order in which the workings name them first.
+fn found(groups: &[WorkingGroup]) -> Vec<SheetNumbers> {
+    let mut found: Vec<SheetNumbers> = Vec::new();
+    for working in groups.iter().flat_map(|group| &group.workings) {
+        for sheet in &working.used_on {
+            match found.iter_mut().find(|one| one.sheet == *sheet) {
+                Some(one) => one.workings.push(working.number.clone()),
+                None => found.push(SheetNumbers { sheet: sheet.clone(), workings: vec![working.number.clone()] }),
+            }
+        }
+    }
+    found
 }
 
 /// Figures in series: those that differ only in the number of a bobbin, strip, set or skein are worked alike.
@@ -116,7 +132,7 @@ fn working(printer: &Printer, lines: &[&Line], numbers: &BTreeMap<&str, String>)
         result,
         rounded: None,
         spread: spread(printer, line),
-        entries: entries(printer, line, numbers),
+        entries: folded(entries(printer, line, numbers)),
         remark: remark(printer, line),
         same: lines[1..].iter().map(|line| same(printer, line)).collect(),
     }
@@ -223,6 +239,23 @@ fn entries(printer: &Printer, line: &Line, numbers: &BTreeMap<&str, String>) -> 
             of.iter().map(|name| named_entry(printer, printer.ledger.get(name), numbers)).collect()
         }
     }
+}
+
+/// Entries in a row that say the same of one thing after another: told once, of the first to the last.
+fn folded(entries: Vec<WorkingEntry>) -> Vec<WorkingEntry> {
+    let is_alike = |a: &WorkingEntry, b: &WorkingEntry| {
+        a.standing == b.standing && a.value == b.value && text::follows(&a.name, &b.name)
+    };
+    let told = |run: &[WorkingEntry]| match run {
+        [first, _, .., last] => vec![WorkingEntry {
+            name: format!("{} to {}", first.name, last.name),
+            value: format!("{} each", first.value),
+            origin: format!("{} to {}", first.origin, last.origin),
+            ..first.clone()
+        }],
+        few => few.to_vec(),
+    };
+    entries.chunk_by(is_alike).flat_map(told).collect()
 }
 
 fn entry(printer: &Printer, input: &Node, numbers: &BTreeMap<&str, String>) -> Option<WorkingEntry> {
@@ -402,7 +435,7 @@ impl Printer<'_> {
 
     /// A share of doubt, in whole per cent.
     pub(super) fn share(&self, share: f64) -> String {
-        let text = if share < 0.005 { "under 1".to_owned() } else { crate::units::format::decimals(share * 100.0, 0) };
+        let text = if share < 0.005 { "< 1".to_owned() } else { crate::units::format::decimals(share * 100.0, 0) };
         joined(&self.graduation(text), "%")
     }
 }

@@ -27,6 +27,7 @@ pub(super) const SHARE: &[Unit] = &[
 pub(super) const COUNT: &[Unit] = &[
     things("", &[]),
     things("turns", &["turn"]),
+    things("twists", &["twist"]),
     things("treadles", &["treadle"]),
     things("plies", &["ply"]),
     things("strips", &["strip"]),

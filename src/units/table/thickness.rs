@@ -8,6 +8,7 @@ pub(super) const WRAPS: &[Unit] = &[
     wraps("wpi", &["wraps/in", "wraps/inch", "wrap/in", "wraps an inch", "w/in"], 1.0 / INCH, Inch),
     wraps("wraps/cm", &["wrap/cm", "wraps/centimetre", "w/cm"], 100.0, Metric),
     wraps("wraps/m", &["wrap/m"], 1.0, Metric),
+    wraps("wraps/3 cm", &["wrap/3 cm", "w/3 cm"], 100.0 / 3.0, Metric),
 ];
 
 /// `1 / 0.0254 / sqrt(0.9144 / 453.59237)`, which the test below works out again.

@@ -8,7 +8,8 @@ pub(super) const TWIST: &[Unit] = &[
     twist("tpi", &["turns/in", "turns/inch", "turn/in", "/in", "/inch", "t/in"], 1.0 / INCH, Inch),
     twist("turns/cm", &["turn/cm", "/cm", "tpcm", "t/cm"], 100.0, Metric),
     twist("turns/m", &["turn/m", "/m", "tpm", "t/m", "turns/metre"], 1.0, Metric),
-    twist("turns/10 cm", &["turn/10 cm", "t/10 cm"], 10.0, Metric),
+    twist("turns/10 cm", &["turn/10 cm", "t/10 cm", "twists/10 cm", "twist/10 cm"], 10.0, Metric),
+    twist("turns/4 in", &["turn/4 in", "t/4 in", "twists/4 in", "twist/4 in"], 0.25 / INCH, Inch),
 ];
 
 /// `sqrt(0.001)`: one tex is a thousandth of the base unit.
