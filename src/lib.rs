@@ -60,6 +60,8 @@ pub struct Worked {
     pub ledger: Arc<Ledger>,
     /// What was settled for the wheel.
     pub settings: Settings,
+    /// What the plan was warned of, which its sheets say as well.
+    pub said: Vec<Diagnostic>,
 }
 
 /// What comes of reading a project: the work, unless an error forbids it, all diagnostics, and the places to show them at.
@@ -89,7 +91,8 @@ pub fn work_out(project: &Project) -> Outcome {
         diagnostics.extend(document::unprintable(&plan));
         let outcome = figures::figures(&plan);
         diagnostics.extend(outcome.faults);
-        Some(Worked { plan, ledger: outcome.ledger?, settings: outcome.settings? })
+        let said = diagnostics.iter().filter(|fault| fault.code.severity() == Severity::Warning).cloned().collect();
+        Some(Worked { plan, ledger: outcome.ledger?, settings: outcome.settings?, said })
     });
     let mut outcome = Outcome { worked, diagnostics, places: tree.places };
     if outcome.has_errors() {
@@ -100,7 +103,7 @@ pub fn work_out(project: &Project) -> Outcome {
 
 /// The sheets of a project.
 pub fn sheets(worked: &Worked) -> Sheets {
-    sheets::sheets(&worked.plan, &worked.ledger, &worked.settings)
+    sheets::sheets(&worked.plan, &worked.ledger, &worked.settings, &worked.said)
 }
 
 /// The last two arrows: one document as PDF. `name` is the project's, which makes the file's identity.

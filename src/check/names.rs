@@ -20,17 +20,18 @@ pub(super) fn check(name: &str, place: &Place, report: &mut Report) -> bool {
     false
 }
 
-fn trouble(name: &str) -> Option<&'static str> {
+fn trouble(name: &str) -> Option<String> {
     let is_inner = |sign: char| matches!(sign, ' ' | '-' | '_');
     let is_own = |sign: char| sign.is_alphanumeric();
+    let strange = name.chars().find(|sign| !is_own(*sign) && !is_inner(*sign));
     if name.is_empty() {
-        Some("a name without a letter")
+        Some("a name without a letter".to_owned())
     } else if name.chars().nth(LONGEST_NAME).is_some() {
-        Some("longer than forty characters")
-    } else if !name.chars().all(|sign| is_own(sign) || is_inner(sign)) {
-        Some("a sign that names cannot have")
+        Some("longer than forty characters".to_owned())
+    } else if let Some(sign) = strange {
+        Some(format!("names cannot have `{}`", sign.escape_debug()))
     } else if !name.starts_with(is_own) || !name.ends_with(is_own) {
-        Some("names begin and end with a letter or a digit")
+        Some("names begin and end with a letter or a digit".to_owned())
     } else {
         None
     }

@@ -82,17 +82,39 @@ fn shortens_bits(share: &Reading<Share>) -> u64 {
     share.value.to_bits() | 1
 }
 
-/// Several kinds are called by their fibre, else by the lot they are spun from, else by number.
+/// Several kinds are called by their fibre, else by the lot they are spun from, else by all of their fibres, else by number.
 fn name(kinds: &mut [Singles], plans: &[PlyPlan], supplies: &[SupplyName<'_>]) {
     if kinds.len() < 2 {
         return;
     }
     let fibre = |supply: usize| supplies.get(supply).and_then(|supply| supply.fibre);
     let lot = |supply: usize| supplies.get(supply).map(|supply| supply.name);
-    let names = told_apart(kinds.len(), plans, &fibre).or_else(|| told_apart(kinds.len(), plans, &lot));
+    let names = told_apart(kinds.len(), plans, &fibre)
+        .or_else(|| told_apart(kinds.len(), plans, &lot))
+        .or_else(|| together(kinds, plans, &fibre));
     for (i, kind) in kinds.iter_mut().enumerate() {
         kind.name = Some(names.as_ref().map_or_else(|| (i + 1).to_string(), |names| names[i].clone()));
     }
+}
+
+/// One name for each kind, of all that it is spun from: "wool-alpaca"; where two are the same, with the ply plan of each.
+fn together<'a>(kinds: &[Singles], plans: &[PlyPlan], name: &dyn Fn(usize) -> Option<&'a str>) -> Option<Vec<String>> {
+    let plies = || plans.iter().flat_map(|plan| &plan.plies);
+    let names: Vec<String> = (0..kinds.len())
+        .map(|kind| {
+            let of_kind = plies().filter(|ply| ply.singles == kind).map(|ply| name(ply.supply));
+            let mut names: Vec<&str> = of_kind.collect::<Option<_>>()?;
+            names.sort_unstable();
+            names.dedup();
+            Some(names.join("-"))
+        })
+        .collect::<Option<_>>()?;
+    if are_apart(&names) {
+        return Some(names);
+    }
+    let of_plan = |(name, kind): (&String, &Singles)| format!("{name}-{}", plans[kind.ply_plan].name);
+    let names: Vec<String> = names.iter().zip(kinds).map(of_plan).collect();
+    are_apart(&names).then_some(names)
 }
 
 /// One name for each kind, where each has one and no two share it.
@@ -105,6 +127,10 @@ fn told_apart<'a>(n: usize, plans: &[PlyPlan], name: &dyn Fn(usize) -> Option<&'
             of_kind.all(|other| other == Some(first)).then_some(first)
         })
         .collect::<Option<_>>()?;
-    let are_apart = names.iter().enumerate().all(|(i, name)| !names[..i].contains(name));
-    are_apart.then(|| names.into_iter().map(str::to_owned).collect())
+    are_apart(&names).then(|| names.into_iter().map(str::to_owned).collect())
+}
+
+/// Whether no two are the same.
+fn are_apart<T: PartialEq>(names: &[T]) -> bool {
+    names.iter().enumerate().all(|(i, name)| !names[..i].contains(name))
 }

@@ -184,7 +184,7 @@ pub static JOIN: Assumption = Assumption {
 /// Yarn in the edges of pieces.
 pub static EDGES: Assumption = Assumption {
     place: "assumed.edges",
-    words: "cast-on, bind-off and seams",
+    words: "cast-on, cast-off and seams",
     text: "2 ± 1 %",
     value: 0.02,
     give_or_take: 0.01,

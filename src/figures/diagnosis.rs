@@ -69,9 +69,13 @@ pub fn diagnose(quantities: &[Verdict<Looked>], causes: &[Verdict<Cause>]) -> Di
     if looked && behind && is_whole { Diagnosis::Right } else { Diagnosis::CannotTell }
 }
 
-/// Whether a loss is felt: what a plan guesses of it may be off without harm to a yarn that is right all the same. Any other
-/// cause is felt by itself.
+/// Whether a cause is felt. What a plan guesses of a loss may be off without harm to a yarn that is right all the same, and
+/// drafting is no fault of a yarn whose wraps and grist are both right. Any other cause is felt by itself.
 fn is_felt(verdict: &Verdict<Cause>, quantities: &[Verdict<Looked>]) -> bool {
+    let are_right = |of: Looked| quantities.iter().any(|other| other.of == of && other.judged == Judged::Right);
+    if verdict.of == Cause::Drafting && are_right(Looked::Wraps) && are_right(Looked::Grist) {
+        return false;
+    }
     // Length that is lost makes what is left heavier.
     let felt = |grist: &Verdict<Looked>| {
         grist.of == Looked::Grist && is_off(grist.judged) && way(grist.ratio) == way(verdict.ratio)

@@ -66,9 +66,16 @@ pub(super) fn sets(
             if by_plied > by_singles { plying.place.clone() } else { holds.place.clone() },
             "so small a bobbin asks for so many sets",
         )
-        .help(format!("`strips = {works}` deals out over {fewest} sets; so does leaving it out")),
+        .help(if works > MOST_ADVISED {
+            "leave `strips` out, and as many are torn as deal out".to_owned()
+        } else {
+            format!("`strips = {works}` deals out over {fewest} sets; so does leaving it out")
+        }),
     ))
 }
+
+/// More strips of one braid nobody tears on the advice of a program; our choice.
+const MOST_ADVISED: usize = 12;
 
 fn too_many_strips(plan: &Plan, all: usize, n_sets: usize) -> Diagnostic {
     let holds = &plan.wheel.bobbin_holds;

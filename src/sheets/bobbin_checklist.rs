@@ -33,6 +33,8 @@ pub struct BobbinChecklist {
 #[derive(Debug, Clone, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Weighing {
+    /// When it is weighed: "each quarter", "when full".
+    pub when: String,
     /// The length: "20 m".
     pub length: String,
     /// The same in the other system, without "=".

@@ -18,6 +18,7 @@ pub mod wash_card;
 pub mod wheel_card;
 pub mod workings;
 
+use crate::diagnostics::Diagnostic;
 use crate::figures::Ledger;
 use crate::figures::settings::Settings;
 use crate::plan::Plan;
@@ -53,7 +54,7 @@ pub struct Sheets {
     pub printed: Vec<fill::print::Printed>,
 }
 
-/// The sheets of a plan, from its ledger.
-pub fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings) -> Sheets {
-    fill::sheets(plan, ledger, settings)
+/// The sheets of a plan, from its ledger; `said` is what the plan was warned of.
+pub fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings, said: &[Diagnostic]) -> Sheets {
+    fill::sheets(plan, ledger, settings, said)
 }

@@ -22,7 +22,7 @@ pub struct Overview {
     pub third: Panel,
     /// How far a yarn in hand is met; `None` where none is to be matched.
     pub r#match: Option<MatchPanel>,
-    /// The way of the wool from fibre to yarn; two to six stops.
+    /// The way of the wool from fibre to yarn, and to what it is for; two to six stops.
     pub way: Vec<Stop>,
     /// The yarn there will be, and the garments it is wanted for.
     pub balance: Balance,
@@ -36,7 +36,7 @@ pub struct Overview {
     pub choices: Vec<Choice>,
     /// Defaults that bring the most doubt; at most five, may be empty.
     pub defaults: Vec<DefaultThatMatters>,
-    /// Warnings; at most three.
+    /// Warnings, the dearest first; may be empty.
     pub warnings: Vec<Warning>,
 }
 
@@ -106,7 +106,7 @@ pub struct Balance {
     pub ticks: Vec<Tick>,
     /// The yarn that the fibre gives.
     pub have: Lens,
-    /// One for each garment in the plan's order; none to five.
+    /// All together first where there are several, then one for each garment in the plan's order; may be empty.
     pub garments: Vec<GarmentBalance>,
 }
 
@@ -170,7 +170,7 @@ pub struct Measure {
 pub struct Choice {
     /// Tries in a hundred that then run short.
     pub short: String,
-    /// The decision, in at most six words.
+    /// The decision, in a few words.
     pub what: String,
     /// A second line: price, measure; `None` where there is none.
     pub note: Option<String>,

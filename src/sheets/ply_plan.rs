@@ -70,10 +70,22 @@ pub struct PlyPlan {
     pub name: Option<String>,
     /// Its part of the yarn: "70 % of the yarn"; `None` where it is all of it.
     pub share: Option<String>,
+    /// How the braids are torn for it; empty where there are none.
+    pub tearing: Vec<Tearing>,
     /// Why these bobbins stand together, in one or two sentences.
     pub why: String,
     /// Its sets, in the order of plying.
     pub sets: Vec<PlySet>,
+}
+
+/// What is done to some braids before they are spun.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Tearing {
+    /// "Tear lengthwise", "Do not tear".
+    pub does: String,
+    /// To which braids, each line with into how many strips: "north 1 to 3 into 6 strips"; never empty.
+    pub lots: Vec<String>,
 }
 
 /// The bobbins that are plied together once.
@@ -118,7 +130,8 @@ pub struct KateBobbin {
     pub passes: u8,
     /// What it holds, in a few words: "north, from the slate end".
     pub holds: String,
-    /// The colours that come off first to last, as places in [`PlyPlanSheet::colours`]; at most eight, empty without colours.
+    /// The colours that come off first to last, as places in [`PlyPlanSheet::colours`]; empty without colours, or where they
+    /// follow in no order.
     pub colours: Vec<usize>,
     /// What should be left on it when the set is plied: "2 g"; `None` where nothing is told.
     pub left: Option<String>,

@@ -2,6 +2,7 @@
 
 use super::gates::{Remedies, check_weight, gate, length_weighed};
 use super::print::{Printer, joined};
+use super::wheel::often;
 use super::words::{self, portion, weight};
 use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet};
 use crate::figures::supplies::braid_name;
@@ -11,7 +12,6 @@ use crate::sheets::marks::Page;
 
 pub(super) fn bobbin_checklist(printer: &Printer, page: Page) -> BobbinChecklist {
     let plan = printer.plan;
-    let only = if let [only] = plan.singles.as_slice() { Some(only) } else { None };
     BobbinChecklist {
         page,
         singles_twist: words::slant(most(plan)),
@@ -19,7 +19,7 @@ pub(super) fn bobbin_checklist(printer: &Printer, page: Page) -> BobbinChecklist
         basis: words::basis(printer),
         caution: words::preparing(plan).map(str::to_owned),
         unit: weight(printer).0.0.to_owned(),
-        weighing: only.map(|only| weighing(printer, only)),
+        weighing: (plan.singles.len() == 1).then(|| weighing(printer, 0)),
         sets: printer.ledger.deal.plans.iter().flat_map(|dealt| pages(printer, dealt)).collect(),
     }
 }
@@ -68,12 +68,14 @@ fn most(plan: &plan::Plan) -> plan::Direction {
 }
 
 /// The length of one kind of singles that is weighed, with its limits.
-pub(super) fn weighing(printer: &Printer, kind: &plan::Singles) -> Weighing {
+pub(super) fn weighing(printer: &Printer, index: usize) -> Weighing {
+    let kind = &printer.plan.singles[index];
     let stage = kind.stage();
     let (length, other) = length_weighed(printer, &stage);
     let fibre = words::fibre(printer.plan);
     let remedies = Remedies { below: ("thin", format!("more {fibre}")), above: ("thick", format!("less {fibre}")) };
     Weighing {
+        when: often(printer, index).words().to_owned(),
         length,
         other: Some(other),
         gate: gate(printer, &format!("{stage}.check-weight"), check_weight(printer), false, remedies),
@@ -111,7 +113,7 @@ fn bobbin(printer: &Printer, named: &plan::Ply, dealt: &DealtBobbin, ply: usize)
         number: printer.label(n, "bobbin"),
         ply: words::ply(printer, ply),
         twist: has_several.then(|| words::slant(kind.twist)),
-        weighing: has_several.then(|| weighing(printer, kind)),
+        weighing: has_several.then(|| weighing(printer, named.singles)),
         start: start(printer, dealt),
         strips: (0..dealt.strips.len()).map(|k| strip(printer, dealt, k)).collect(),
         weight: printer.value(&format!("bobbin.{n}.weight"), lead),

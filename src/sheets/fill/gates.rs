@@ -86,3 +86,36 @@ pub(super) fn length_weighed(printer: &Printer, stage: &str) -> (String, String)
     let chosen = |symbol, places| printer.chosen(&place, Kind::Length, In(symbol, Round::Places(places)));
     (chosen(own, 0), chosen(other, 1))
 }
+
+/// How often the checked length is weighed while a bobbin fills.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Often {
+    /// At each quarter, since a quarter of the bobbin holds it.
+    EachQuarter,
+    /// At the half and when it is full.
+    EachHalf,
+    /// When it is full.
+    Once,
+}
+
+impl Often {
+    /// For the lightest of some loads, by their names in the ledger; below `stage` stands what the checked length weighs.
+    pub(super) fn of(printer: &Printer, stage: &str, loads: impl Iterator<Item = String>) -> Self {
+        let checked = printer.ledger.get(&format!("{stage}.check-weight")).value;
+        let least = loads.map(|name| printer.ledger.get(&name).value).fold(f64::INFINITY, f64::min);
+        match least / checked {
+            times if times >= 4.0 => Self::EachQuarter,
+            times if times >= 2.0 => Self::EachHalf,
+            _ => Self::Once,
+        }
+    }
+
+    /// Before "weigh".
+    pub(super) fn words(self) -> &'static str {
+        match self {
+            Self::EachQuarter => "each quarter",
+            Self::EachHalf => "at ½ and full",
+            Self::Once => "when full",
+        }
+    }
+}

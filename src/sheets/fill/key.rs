@@ -14,7 +14,6 @@ pub(super) fn key(printer: &Printer, page: Page, overview: &Overview, wheel_card
     let plan = printer.plan;
     let spinning = wheel_card.cards.first().expect("invariant: there is a card for spinning");
     let (lead, other) = yarn_length(printer);
-    let kind = &plan.singles[0];
     Key {
         page,
         singles_twist: spinning.twist,
@@ -22,7 +21,7 @@ pub(super) fn key(printer: &Printer, page: Page, overview: &Overview, wheel_card
         plies: words::last_plies(plan).max(2),
         turns: spinning.turns,
         is_clockwise: spinning.is_clockwise,
-        weighing: weighing(printer, kind),
+        weighing: weighing(printer, 0),
         stations: spinning.stations.stops[1..4].to_vec(),
         yarn: printer.amount("yarn.length", lead, Some(other)),
         spread: spread(printer, printer.ledger.get("yarn.length")),

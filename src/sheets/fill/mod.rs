@@ -3,6 +3,7 @@
 //! Nothing is calculated here but places on the paper. Every number goes through [`print::Printer`], which writes it by
 //! `units::format` and keeps a record of what it printed and of which figure or entry that was.
 
+mod balance;
 mod bobbins;
 mod gates;
 mod key;
@@ -23,16 +24,17 @@ mod workings;
 
 use super::marks::{self, Page};
 use super::{Sheets, workings::Workings};
+use crate::diagnostics::Diagnostic;
 use crate::figures::Ledger;
 use crate::figures::settings::Settings;
 use crate::plan::{self, Plan};
 use print::Printer;
 
 /// All sheets of a plan.
-pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings) -> Sheets {
+pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings, said: &[Diagnostic]) -> Sheets {
     let page = page(plan);
     let printer = Printer::new(plan, ledger);
-    let overview = overview::overview(&printer.on("overview"), page.clone());
+    let overview = overview::overview(&printer.on("overview"), page.clone(), said);
     let sample_card = sample::sample_card(&printer.on("sample card"), page.clone(), settings);
     let samples = samples::samples(&printer.on("samples"), page.clone());
     let wash_card = wash::wash_card(&printer.on("wash card"), page.clone());

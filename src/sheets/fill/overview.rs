@@ -2,20 +2,19 @@
 
 use std::collections::BTreeSet;
 
+use super::balance::{balance, buy, chance_text};
 use super::machine;
-use super::print::{In, Of, Printer, Round, joined};
+use super::print::{In, Of, Printer, Round};
 use super::words::{self, grist, weight, yarn_length};
-use crate::figures::Line;
+use crate::diagnostics::Diagnostic;
 use crate::figures::aim::last_twist;
 use crate::figures::ledger::Said;
 use crate::plan::{Construction, Craft, Garment, Need, Plan, Supply};
-use crate::sheets::marks::{Amount, Lens, Page, Tick};
-use crate::sheets::overview::{
-    Balance, Choice, DefaultThatMatters, Fact, GarmentBalance, Given, LeftOver, Measure, Overview, Panel, Stop,
-};
-use crate::units::{Kind, Unit, unit};
+use crate::sheets::marks::{Amount, Page};
+use crate::sheets::overview::{Choice, DefaultThatMatters, Fact, Given, Measure, Overview, Panel, Stop};
+use crate::units::{Kind, unit};
 
-pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
+pub(super) fn overview(printer: &Printer, page: Page, said: &[Diagnostic]) -> Overview {
     let plan = printer.plan;
     let wanted = wanted(plan);
     let doubted = wanted.as_ref().map_or_else(|| "yarn.length".to_owned(), |(stage, _)| format!("{stage}.left-over"));
@@ -26,7 +25,7 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
     Overview {
         page,
         fibre: fibre_facts(printer),
-        colours: words::colours(plan),
+        colours: words::colours_used(plan),
         yarn: yarn_facts(printer),
         third: third(printer),
         r#match: super::matching::panel(printer),
@@ -37,12 +36,12 @@ pub(super) fn overview(printer: &Printer, page: Page) -> Overview {
         doubt,
         choices: choices(printer),
         defaults: defaults(printer, &shares),
-        warnings: super::warnings::warnings(printer),
+        warnings: super::warnings::warnings(printer, said),
     }
 }
 
 /// What the yarn is for, by which one decides: the only garment, or all of them together. The stage of its figures, and words.
-fn wanted(plan: &Plan) -> Option<(String, String)> {
+pub(super) fn wanted(plan: &Plan) -> Option<(String, String)> {
     match plan.garments.as_slice() {
         [] => None,
         [only] => Some((format!("garment.{}", only.name), format!("the {}", only.name))),
@@ -54,9 +53,21 @@ pub(super) fn fact(label: &str, value: String, other: Option<String>) -> Fact {
     Fact { label: label.to_owned(), value, other }
 }
 
+/// What a panel has no room for, by its number; nothing where all of it was told.
+fn and_more(printer: &Printer, all: usize, told: usize, [one, several]: [&str; 2]) -> Option<Fact> {
+    let what = if all == told + 1 { one } else { several };
+    (all > told).then(|| fact("and", format!("{} more {what}", printer.label(all - told, "more")), None))
+}
+
+/// So many fibres, lots and garments are told one by one.
+const MOST: (usize, usize, usize) = (3, 4, 2);
+
 fn fibre_facts(printer: &Printer) -> Vec<Fact> {
+    let (most_fibres, most_lots, _) = MOST;
+    let fibre = words::fibre(printer.plan);
+    let (n_fibres, n_lots) = (printer.plan.fibres.len(), printer.plan.supplies.len());
     let mut facts: Vec<Fact> = Vec::new();
-    for fibre in printer.plan.fibres.iter().take(2) {
+    for fibre in printer.plan.fibres.iter().take(most_fibres) {
         let preparation = fibre.preparation.map_or_else(String::new, |preparation| format!(", {preparation}"));
         let label = if fibre.is_blend() { "blend" } else { fibre.content[0].0.name };
         facts.push(fact(label, printer.as_written(&format!("{}{preparation}", fibre.name)), None));
@@ -64,8 +75,9 @@ fn fibre_facts(printer: &Printer) -> Vec<Fact> {
             facts.push(fact("of", printer.as_written(&fibre.words()), None));
         }
     }
+    facts.extend(and_more(printer, n_fibres, most_fibres, [fibre, &format!("{fibre}s")]));
     let (lead, other) = weight(printer);
-    for supply in printer.plan.supplies.iter().take(3) {
+    for supply in printer.plan.supplies.iter().take(most_lots) {
         let name = format!("{}.weight", supply.place.path);
         let named = printer.as_written(&supply.name);
         let (label, count) = if supply.in_braids {
@@ -81,6 +93,7 @@ fn fibre_facts(printer: &Printer) -> Vec<Fact> {
             Some(printer.with_unit(&name, other)),
         ));
     }
+    facts.extend(and_more(printer, n_lots, most_lots, ["lot", "lots"]));
     facts
 }
 
@@ -104,7 +117,8 @@ fn yarn_facts(printer: &Printer) -> Vec<Fact> {
     });
     let twisted =
         fact(last_twist_word(plan), printer.with_unit(last, twist), Some(printer.with_unit(last, twist_other)));
-    aimed.into_iter().chain(singles).chain([twisted]).chain(sampled).collect()
+    let more = and_more(printer, plan.singles.len(), 3, ["kind of singles", "kinds of singles"]);
+    aimed.into_iter().chain(singles).chain(more).chain([twisted]).chain(sampled).collect()
 }
 
 /// Which way the yarn is twisted at each stage, and how it is put together.
@@ -138,16 +152,23 @@ fn third(printer: &Printer) -> Panel {
         return machine::panel(printer);
     }
     let title = if plan.garments.len() == 1 { "garment" } else { "garments" };
-    let facts: Vec<Fact> = plan.garments.iter().flat_map(|garment| garment_facts(printer, garment)).take(6).collect();
+    let (.., most) = MOST;
+    let told = plan.garments.iter().take(most).flat_map(|garment| garment_facts(printer, garment));
+    let facts = told.chain(and_more(printer, plan.garments.len(), most, ["garment", "garments"])).collect();
     Panel { title: title.to_owned(), facts }
 }
 
-fn garment_facts(printer: &Printer, garment: &Garment) -> Vec<Fact> {
-    let craft = match garment.craft {
+/// How a garment is made.
+fn worked(garment: &Garment) -> &'static str {
+    match garment.craft {
         Craft::Knit => "knitted",
         Craft::Crochet => "crocheted",
         Craft::Weave => "woven",
-    };
+    }
+}
+
+fn garment_facts(printer: &Printer, garment: &Garment) -> Vec<Fact> {
+    let craft = worked(garment);
     let (lead, other) = yarn_length(printer);
     let length = |label: &str, what: &str| {
         let figure = format!("garment.{}.{what}", garment.name);
@@ -155,8 +176,8 @@ fn garment_facts(printer: &Printer, garment: &Garment) -> Vec<Fact> {
     };
     let mut facts = vec![
         fact("what", printer.as_written(&format!("{}, {craft}", garment.name)), None),
-        length("yarn", "yarn"),
-        length("to spin", "to-spin"),
+        length("takes", "yarn"),
+        length("plan for", "to-spin"),
     ];
     let gauge = match &garment.need {
         Need::Gauge { gauge, .. } => Some(gauge),
@@ -169,7 +190,7 @@ fn garment_facts(printer: &Printer, garment: &Garment) -> Vec<Fact> {
     facts
 }
 
-/// The way of the wool: fibre, bobbins, skeins, yarn.
+/// The way of the wool: fibre, bobbins, skeins, yarn, garment.
 fn way(printer: &Printer) -> Vec<Stop> {
     let plan = printer.plan;
     let (mass, mass_other) = weight(printer);
@@ -193,7 +214,12 @@ fn way(printer: &Printer) -> Vec<Stop> {
         Construction::Singles => "skeined".to_owned(),
         Construction::Cabled(_) => "plied, cabled".to_owned(),
     };
-    vec![
+    let next = plan.garments.first().map_or("", worked).to_owned();
+    let last = wanted(plan).map(|(stage, _)| {
+        let need = printer.amount(&format!("{stage}.total"), length, Some(length_other));
+        stop(need, "needed, likely".to_owned(), String::new())
+    });
+    let yarn = [
         stop(
             printer.amount("yarn.fibre", mass, Some(mass_other)),
             first,
@@ -207,165 +233,11 @@ fn way(printer: &Printer) -> Vec<Stop> {
         stop(
             printer.amount("skein.1.length", length, None),
             format!("skein 1 of {}", printer.label(n_skeins, "skeins")),
-            format!("{} skeins", printer.label(n_skeins, "skeins")),
+            format!("{} {}", printer.label(n_skeins, "skeins"), if n_skeins == 1 { "skein" } else { "skeins" }),
         ),
-        stop(printer.amount("yarn.length", length, Some(length_other)), "in all".to_owned(), String::new()),
-    ]
-}
-
-/// A scale of lengths that all lenses share.
-struct Scale {
-    least: f64,
-    most: f64,
-}
-
-impl Scale {
-    fn at(&self, x: f64) -> f64 {
-        (x - self.least) / (self.most - self.least)
-    }
-}
-
-fn balance(printer: &Printer) -> Balance {
-    let have = printer.ledger.get("yarn.length");
-    // What one decides by is drawn; of several garments each is told in numbers.
-    let wanted = wanted(printer.plan).map(|(stage, _)| stage);
-    let needs: Vec<&Line> = wanted.iter().map(|stage| printer.ledger.get(&format!("{stage}.total"))).collect();
-    let lows = needs.iter().map(|line| line.bands.low).chain([have.bands.low]);
-    let highs = needs.iter().map(|line| line.bands.high).chain([have.bands.high]);
-    let (low, high) = (lows.fold(f64::INFINITY, f64::min), highs.fold(0.0, f64::max));
-    // What is left over is drawn in the same steps, and is wider than either; the numbers at its tips need room too.
-    let left = wanted.map(|stage| printer.ledger.get(&format!("{stage}.left-over")));
-    let widest = left.map_or(0.0, |line| line.bands.high - line.bands.low);
-    let span = (1.16 * (high - low)).max(1.4 * widest).max(0.04 * high);
-    let middle = f64::midpoint(low, high);
-    let scale = Scale { least: (middle - span / 2.0).max(0.0), most: middle + span / 2.0 };
-    let mut garments: Vec<GarmentBalance> =
-        printer.plan.garments.iter().take(5).map(|garment| garment_balance(printer, garment, &scale)).collect();
-    if printer.plan.garments.len() > 1 {
-        garments.insert(0, all_balance(printer, &scale));
-    }
-    Balance { ticks: ticks(printer, &scale), have: lens(printer, "yarn.length", &scale), garments }
-}
-
-/// Round lengths along the scale, labelled in both systems; four to eight of them.
-fn ticks(printer: &Printer, scale: &Scale) -> Vec<Tick> {
-    let (lead, other) = printer.both("m", "yd");
-    let (lead, other) = (length_unit(lead), length_unit(other));
-    let (least, most) = (lead.from_base(scale.least), lead.from_base(scale.most));
-    let step = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10_000.0]
-        .into_iter()
-        .find(|step| (most - least) / step <= 6.0)
-        .unwrap_or(100_000.0);
-    let first = (least / step).ceil() as i64;
-    let last = (most / step).floor() as i64;
-    (first..=last)
-        .map(|i| {
-            let x = i as f64 * step;
-            let other_text = Round::Places(0).text(other.from_base(lead.to_base(x)));
-            Tick {
-                at: scale.at(lead.to_base(x)),
-                label: joined(&printer.graduation(Round::Places(0).text(x)), lead.symbol),
-                other: Some(joined(&printer.graduation(other_text), other.symbol)),
-            }
-        })
-        .collect()
-}
-
-fn length_unit(symbol: &str) -> &'static Unit {
-    unit(Kind::Length, symbol).expect("invariant: metres and yards stand in the tables")
-}
-
-fn lens(printer: &Printer, name: &str, scale: &Scale) -> Lens {
-    let (lead, _) = yarn_length(printer);
-    let line = printer.ledger.get(name);
-    let likely = line.value;
-    Lens {
-        low: printer.low(name, lead),
-        likely: printer.value(name, lead),
-        high: printer.high(name, lead),
-        unit: lead.0.to_owned(),
-        low_at: scale.at(line.bands.low),
-        likely_at: scale.at(likely),
-        high_at: scale.at(line.bands.high),
-    }
-}
-
-fn garment_balance(printer: &Printer, garment: &Garment, scale: &Scale) -> GarmentBalance {
-    let name = printer.as_written(&garment.name);
-    let place = format!("garment.{}", garment.name);
-    one_balance(printer, &place, name, buy(printer, &place), scale)
-}
-
-/// All garments of the plan from the one yarn.
-fn all_balance(printer: &Printer, scale: &Scale) -> GarmentBalance {
-    one_balance(printer, "garments", "all together".to_owned(), buy(printer, "garments"), scale)
-}
-
-/// The balance whose figures stand below `place` in the ledger.
-fn one_balance(printer: &Printer, place: &str, name: String, buy: Option<String>, scale: &Scale) -> GarmentBalance {
-    let chance = format!("{place}.chance-short");
-    GarmentBalance {
-        name,
-        need: lens(printer, &format!("{place}.total"), scale),
-        left_over: left_over(printer, &format!("{place}.left-over"), scale),
-        short: chance_text(printer, &chance),
-        short_of_100: (printer.ledger.get(&chance).value * 100.0).round() as u8,
-        buy,
-    }
-}
-
-/// What is left, on a scale of the same steps with its own zero, moved so that all of it lies on the drawing.
-fn left_over(printer: &Printer, name: &str, scale: &Scale) -> LeftOver {
-    let (lead, _) = yarn_length(printer);
-    let line = printer.ledger.get(name);
-    let span = scale.most - scale.least;
-    let middle = f64::midpoint(line.bands.low, line.bands.high);
-    let own = Scale { least: middle - span / 2.0, most: middle + span / 2.0 };
-    let signed =
-        |text: String| text.strip_prefix('\u{2212}').map_or_else(|| text.clone(), |short| format!("{short} short"));
-    let likely = line.value;
-    let likely_text = printer.value(name, lead);
-    // What is short carries its unit before the word.
-    let (told, unit) = match likely_text.strip_prefix('\u{2212}') {
-        Some(short) => (format!("{short}\u{a0}{} short", lead.0), String::new()),
-        None => (likely_text, lead.0.to_owned()),
-    };
-    LeftOver {
-        lens: Lens {
-            low: signed(printer.low(name, lead)),
-            likely: told,
-            high: signed(printer.high(name, lead)),
-            unit,
-            low_at: own.at(line.bands.low),
-            likely_at: own.at(likely),
-            high_at: own.at(line.bands.high),
-        },
-        nothing_at: own.at(0.0),
-    }
-}
-
-/// A chance as a count of tries in a hundred.
-fn chance_text(printer: &Printer, name: &str) -> String {
-    let chance = printer.ledger.get(name).value;
-    printer.tries(chance, Of::Value(name.to_owned()))
-}
-
-/// What would have to be bought for the wished certainty; figures stand below `place` in the ledger.
-fn buy(printer: &Printer, place: &str) -> Option<String> {
-    let parts: Vec<String> = printer
-        .plan
-        .supplies
-        .iter()
-        .filter_map(|supply| {
-            let name = format!("{place}.to-buy.{}", supply.name);
-            let n = printer.ledger.get(&name).value as usize;
-            (n > 0).then(|| {
-                let n = printer.value(&name, In("", Round::Places(0)));
-                format!("{n} more {}{}", lot(printer, supply), printer.as_written(&supply.name))
-            })
-        })
-        .collect();
-    (!parts.is_empty()).then(|| parts.join(", "))
+        stop(printer.amount("yarn.length", length, Some(length_other)), "in all".to_owned(), next),
+    ];
+    yarn.into_iter().chain(last).collect()
 }
 
 fn gives(printer: &Printer) -> Vec<Given> {
@@ -447,8 +319,13 @@ fn may_run_short(printer: &Printer) -> bool {
     wanted(printer.plan).is_some_and(|(stage, _)| printer.ledger.get(&format!("{stage}.chance-short")).value >= 0.005)
 }
 
+/// Whether it runs short whatever is measured: all but one try in two hundred.
+fn will_run_short(printer: &Printer) -> bool {
+    wanted(printer.plan).is_some_and(|(stage, _)| printer.ledger.get(&format!("{stage}.chance-short")).value >= 0.995)
+}
+
 fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> Vec<Measure> {
-    let may_run_short = may_run_short(printer);
+    let can_tell = may_run_short(printer) && !will_run_short(printer);
     let mut asked: Vec<(f64, Measure)> = QUESTIONS
         .iter()
         .filter_map(|question| {
@@ -458,7 +335,7 @@ fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> V
                 return None;
             }
             let known: BTreeSet<String> = settled.iter().map(|(place, _)| place.clone()).collect();
-            let then_short = may_run_short.then(|| {
+            let then_short = can_tell.then(|| {
                 printer.tries(printer.ledger.chance_below_zero(doubted, &known), Of::Label("tries, once measured"))
             });
             let measure = Measure {
@@ -477,7 +354,7 @@ fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> V
     asked.into_iter().take(most).map(|(_, measure)| measure).collect()
 }
 
-/// One more braid of what gives out first.
+/// What buying does: all that the wished certainty asks for, and one more of what gives out first.
 fn choices(printer: &Printer) -> Vec<Choice> {
     let Some((stage, noun)) = wanted(printer.plan) else { return Vec::new() };
     if !may_run_short(printer) {
@@ -485,15 +362,28 @@ fn choices(printer: &Printer) -> Vec<Choice> {
     }
     let supply = &printer.plan.supplies[printer.ledger.deal.scarcest];
     let price = supply.price.as_ref().map(|price| printer.as_written(price));
-    vec![Choice {
+    let one = Choice {
         short: chance_text(printer, &format!("{stage}.chance-short-with-one-more")),
         what: format!("one more {}{}", lot(printer, supply), printer.as_written(&supply.name)),
         note: Some(price.unwrap_or_else(|| format!("for {noun}"))),
-    }]
+    };
+    // All that is to be bought, where that is not one more of what gives out first.
+    let all = buy(printer, &stage).filter(|_| lots_to_buy(printer, &stage) > 1).map(|what| {
+        let sure = &printer.plan.sure_of_enough;
+        let short = printer.tries(1.0 - sure.value, Of::Label("tries left open by the wish"));
+        Choice { short: format!("≤\u{a0}{short}"), what, note: Some("as sure as you wish to be".to_owned()) }
+    });
+    all.into_iter().chain([one]).collect()
+}
+
+/// How many lots the wished certainty asks for, of all supplies; figures stand below `stage`.
+fn lots_to_buy(printer: &Printer, stage: &str) -> usize {
+    let of = |supply: &Supply| printer.ledger.get(&format!("{stage}.to-buy.{}", supply.name)).value as usize;
+    printer.plan.supplies.iter().map(of).sum()
 }
 
 /// "of " before the name of a braid; loose fibre is bought again by the lot that there is.
-fn lot(printer: &Printer, supply: &Supply) -> String {
+pub(super) fn lot(printer: &Printer, supply: &Supply) -> String {
     if supply.in_braids {
         return "of ".to_owned();
     }
@@ -511,9 +401,13 @@ fn defaults(printer: &Printer, shares: &[(String, f64)]) -> Vec<DefaultThatMatte
             let Said::Default(..) = source.said else { return None };
             let key = source.place.as_ref().map_or_else(|| instead(place).to_owned(), |place| place.path.clone());
             // A loft is a number for the workings alone.
-            let value = if place == "assumed.loft" { "as yarns are" } else { &source.text };
+            let (name, value) = if place == "assumed.loft" {
+                ("how airy the yarn will be:", "as yarns are")
+            } else {
+                (source.words.as_str(), source.text.as_str())
+            };
             Some(DefaultThatMatters {
-                name: printer.as_written(&source.words),
+                name: printer.as_written(&words::spelt(printer.plan, name)),
                 value: printer.as_written(value),
                 share_text: printer.share(*share),
                 share: *share,
@@ -530,14 +424,14 @@ fn instead(place: &str) -> &'static str {
         "assumed.loft" | "assumed.thicker" | "assumed.bloom" => "a chosen sample",
         "assumed.knitter" | "assumed.loop" => "a swatch, weighed",
         "assumed.miss" => "what the log will tell",
-        "assumed.swatches" => "braid.NAME.for-sampling",
+        "assumed.swatches" => "for-sampling",
         _ => "the formula’s own",
     }
 }
 
 impl Printer<'_> {
     /// A chance as a count of tries in a hundred.
-    fn tries(&self, chance: f64, of: Of) -> String {
+    pub(super) fn tries(&self, chance: f64, of: Of) -> String {
         let text = if chance > 0.0 && chance < 0.005 {
             "under 1".to_owned()
         } else {

@@ -7,7 +7,7 @@ use crate::figures::supplies::braid_name;
 use crate::plan;
 use crate::sheets::marks::Page;
 use crate::sheets::ply_plan::{
-    Construction, KateBobbin, Mending, Operation, PlyPlan, PlyPlanSheet, PlySet, Skein, Strand,
+    Construction, KateBobbin, Mending, Operation, PlyPlan, PlyPlanSheet, PlySet, Skein, Strand, Tearing,
 };
 
 pub(super) fn ply_plan(printer: &Printer, page: Page) -> PlyPlanSheet {
@@ -140,13 +140,14 @@ fn one_plan(printer: &Printer, dealt: &DealtPlan) -> PlyPlan {
     PlyPlan {
         name: several.then(|| printer.as_written(&ply_plan.name)),
         share: several.then(|| format!("{share} of the yarn")),
-        why: format!("{} {}", tearing(printer, dealt), why(printer, dealt)).trim().to_owned(),
+        tearing: tearing(printer, dealt),
+        why: why(printer, dealt),
         sets: dealt.sets.iter().map(|set| one_set(printer, dealt.ply_plan, set)).collect(),
     }
 }
 
 /// Into how many strips each braid is torn, all plies together, and which stay whole; nothing where there are no braids.
-fn tearing(printer: &Printer, dealt: &DealtPlan) -> String {
+fn tearing(printer: &Printer, dealt: &DealtPlan) -> Vec<Tearing> {
     let plan = printer.plan;
     let tears = || dealt.tears.iter().filter(|tear| plan.supplies[tear.supply].in_braids);
     let (mut torn, mut whole): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
@@ -174,10 +175,8 @@ fn tearing(printer: &Printer, dealt: &DealtPlan) -> String {
             }
         }
     }
-    let told = |does: &str, list: &[String]| {
-        if list.is_empty() { String::new() } else { format!("{does}: {}. ", list.join("; ")) }
-    };
-    format!("{}{}", told("Tear lengthwise", &torn), told("Do not tear", &whole)).trim().to_owned()
+    let told = |does: &str, lots: Vec<String>| (!lots.is_empty()).then(|| Tearing { does: does.to_owned(), lots });
+    [told("Tear lengthwise", torn), told("Do not tear", whole)].into_iter().flatten().collect()
 }
 
 /// How many strips.
@@ -234,21 +233,20 @@ fn why(printer: &Printer, dealt: &DealtPlan) -> String {
 /// Plies of unlike weight: what each is of the yarn.
 fn unlike(printer: &Printer, dealt: &DealtPlan) -> String {
     let plan = printer.plan;
-    let mut kinds: Vec<usize> = plan.ply_plans[dealt.ply_plan].plies.iter().map(|ply| ply.singles).collect();
-    kinds.sort_unstable();
-    kinds.dedup();
-    let shares: Vec<String> = kinds
-        .into_iter()
-        .map(|kind| {
-            let kind = &plan.singles[kind];
+    let plies = &plan.ply_plans[dealt.ply_plan].plies;
+    let shares: Vec<String> = plies
+        .iter()
+        .enumerate()
+        .map(|(ply, named)| {
+            let kind = &plan.singles[named.singles];
             let share = printer.with_unit(&format!("{}.share", kind.stage()), In("%", Round::Places(0)));
-            format!("{} {share}", printer.as_written(kind.name.as_deref().unwrap_or("singles")))
+            format!("{} ({share})", words::ply(printer, ply))
         })
         .collect();
     format!(
-        "The {}s of a set carry one length and unlike weights. Of the yarn’s weight each ply is: {}.",
+        "The {}s of a set carry one length and unlike weights, of the yarn’s weight {}.",
         words::holder(plan),
-        shares.join(", ")
+        words::and(&shares)
     )
 }
 
@@ -315,11 +313,11 @@ fn kate_bobbin(printer: &Printer, ply_plan: usize, ply: usize, bobbin: &DealtBob
     let supply = &plan.supplies[named.supply];
     let n = bobbin.number;
     // What was spun last comes off first, so colours come off against the order of spinning.
-    let mut colours: Vec<usize> = supply.sections.iter().map(|(colour, _)| *colour).collect();
+    let in_order = supply.sections.iter().filter(|_| supply.repeat != Some("random"));
+    let mut colours: Vec<usize> = in_order.map(|(colour, _)| *colour).collect();
     if named.from == plan::End::Start {
         colours.reverse();
     }
-    colours.truncate(8);
     let left = format!("bobbin.{n}.left");
     let has_left = printer.ledger.get(&left).value >= 0.5;
     KateBobbin {

@@ -103,8 +103,9 @@ fn orientation(printer: &Printer, supply: &Supply) -> Option<String> {
     }
     Some(match supply.repeat {
         Some("random") => format!("The {}s follow in no order.", words::colour(printer.plan)),
-        Some("mirrored") => {
-            format!("From {} to {} and back again, as drawn; please keep this order.", name(first.0), name(last.0))
+        Some("mirrored") if reads_alike_from_both_ends(supply) => {
+            let middle = &supply.sections[supply.sections.len() / 2];
+            format!("From {} to {} and back again, as drawn; please keep this order.", name(first.0), name(middle.0))
         }
         _ => format!(
             "One end is {}, the other {}; every braid must have the {}s in this order.",
@@ -115,6 +116,12 @@ fn orientation(printer: &Printer, supply: &Supply) -> Option<String> {
     })
 }
 
+/// Whether the colours and their lengths are the same from either end.
+fn reads_alike_from_both_ends(supply: &Supply) -> bool {
+    let from = || supply.sections.iter().map(|(colour, length)| (*colour, length.value.to_bits()));
+    from().eq(from().rev())
+}
+
 /// What else would do, for the spinner to tick.
 fn instead(printer: &Printer, supply: &Supply, fibre: &Fibre) -> Vec<String> {
     let spelt = words::colour(printer.plan);
@@ -122,7 +129,7 @@ fn instead(printer: &Printer, supply: &Supply, fibre: &Fibre) -> Vec<String> {
     if wanted(printer, supply).is_none_or(|n| n != "1") {
         instead.push("fewer, if they are all you have".to_owned());
     }
-    if supply.sections.len() > 1 {
+    if supply.sections.len() > 1 && supply.repeat != Some("random") {
         instead.push(format!("the same {spelt}s in another order"));
     }
     instead.push(format!("the same {spelt} on another base"));

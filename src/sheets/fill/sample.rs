@@ -3,6 +3,7 @@
 use super::gates::{Remedies, gate};
 use super::machine::Work;
 use super::print::{In, Printer, Round};
+use super::wheel::folded;
 use super::words::{self, grist, tie};
 use crate::figures::settings::Settings;
 use crate::plan::{Construction, Plan};
@@ -36,7 +37,7 @@ pub(super) fn sample_card(printer: &Printer, page: Page, settings: &Settings) ->
         ties: vec![
             tie(printer, "singles", "10 wraps", true),
             tie(printer, "ply-back, 2", "doubled", false),
-            tie(printer, "ply-back, 3", "in three", false),
+            folded(printer),
             tie(printer, "washed", last(plan), false),
         ],
         note: format!(

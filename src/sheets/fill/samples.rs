@@ -278,8 +278,8 @@ fn compared(printer: &Printer, sample: &Sample) -> ComparedSample {
         how: how(printer, sample),
         readings: ROWS.iter().map(|row| row.compared(printer, sample, verdict)).collect(),
         feel: sample.feel.as_ref().map(|feel| printer.as_written(feel)),
-        change: spelt(printer, &change),
-        why: why.map(|why| spelt(printer, &why)),
+        change: words::spelt(printer.plan, &change),
+        why: why.map(|why| words::spelt(printer.plan, &why)),
         is_chosen: sample.chosen,
     }
 }
@@ -291,10 +291,6 @@ fn without_verdict(printer: &Printer, sample: &Sample) -> String {
         _ => "say in the plan what is wished",
     }
     .to_owned()
-}
-
-fn spelt(printer: &Printer, text: &str) -> String {
-    text.replace("fibre", words::fibre(printer.plan))
 }
 
 fn how(printer: &Printer, sample: &Sample) -> Vec<String> {
@@ -331,7 +327,7 @@ fn sizes(printer: &Printer) -> Vec<SampleSize> {
         .filter(|(figure, ..)| printer.ledger.find(figure).is_some())
         .map(|(figure, lead, other, what)| SampleSize {
             amount: printer.amount(figure, lead, Some(other)),
-            what: spelt(printer, what),
+            what: words::spelt(printer.plan, what),
         })
         .collect()
 }

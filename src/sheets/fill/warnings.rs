@@ -1,35 +1,67 @@
-//! Fills the warnings of the overview: the most that three of, the dearest first.
+//! Fills the warnings of the overview, the dearest first.
 
 use super::machine;
 use super::print::{In, Printer, Round};
 use super::words::{self, weight};
-use crate::plan::{Draw, Hand};
+use crate::diagnostics::Diagnostic;
+use crate::plan::{Draw, Hand, Machine};
 use crate::sheets::marks::Warning;
 
-/// At most three, the dearest mistake first.
-pub(super) fn warnings(printer: &Printer) -> Vec<Warning> {
-    let all = [twist_miss, nothing_sampled, crochet_untwists, warp, stays_unspun, few_fibres, unusual_draw];
-    let mut warnings: Vec<Warning> = all.iter().flat_map(|of| of(printer)).collect();
-    warnings.truncate(3);
-    warnings
+/// All of them, the dearest mistake first; `said` is what the plan was warned of when it was checked.
+pub(super) fn warnings(printer: &Printer, said: &[Diagnostic]) -> Vec<Warning> {
+    let own = [twist_misses, nothing_sampled, stays_unspun, crochet_untwists, warp, few_fibres, unusual_draw];
+    let told = said.iter().map(|fault| checked(printer, fault));
+    told.chain(own.iter().flat_map(|of| of(printer))).collect()
 }
 
-fn twist_miss(printer: &Printer) -> Vec<Warning> {
-    let miss = printer.ledger.find("wheel.twist-miss").map_or(1.0, |line| line.value);
+/// A warning of the check, so that the paper has it as well.
+fn checked(printer: &Printer, fault: &Diagnostic) -> Warning {
+    let mut letters = fault.message.chars();
+    let first = letters.next().into_iter().flat_map(char::to_uppercase);
+    Warning {
+        cause: printer.as_written(&format!("{}.", first.chain(letters).collect::<String>())),
+        remedy: format!("More by: wheelsheet explain {}", fault.code.slug()),
+    }
+}
+
+/// Each operation of the wheel that gives another twist than is wished.
+fn twist_misses(printer: &Printer) -> Vec<Warning> {
+    let plan = printer.plan;
+    let (plying, spinning) = (plan.plying_machine(), &plan.wheel.machine);
+    let singles = plan.singles.iter().map(|kind| {
+        let of = kind.name.as_ref().map_or_else(String::new, |name| format!(" for {}", printer.as_written(name)));
+        (kind.at_wheel(), of, spinning)
+    });
+    let plied = [
+        ("plying".to_owned(), " in plying".to_owned(), plying),
+        ("cabling".to_owned(), " in cabling".to_owned(), plying),
+    ];
+    singles.chain(plied).filter_map(|(stage, of, machine)| twist_miss(printer, &stage, &of, machine)).collect()
+}
+
+fn twist_miss(printer: &Printer, stage: &str, of: &str, machine: &Machine) -> Option<Warning> {
+    let miss = printer.ledger.find(&format!("{stage}.twist-miss"))?.value;
     if (miss - 1.0).abs() <= 0.1 {
-        return Vec::new();
+        return None;
     }
     let (word, by) = if miss > 1.0 { ("more", miss - 1.0) } else { ("less", 1.0 - miss) };
-    let (what, remedy) = machine::what_misses(&printer.plan.wheel.machine);
-    vec![Warning {
-        cause: format!("{what} {} {word} twist than is wished.", printer.share(by)),
+    let (what, remedy) = machine::what_misses(machine);
+    Some(Warning {
+        cause: format!("{what} {} {word} twist than is wished{of}.", printer.share(by)),
         remedy: remedy.to_owned(),
-    }]
+    })
 }
 
 fn nothing_sampled(printer: &Printer) -> Vec<Warning> {
     if printer.plan.chosen().is_some() {
         return Vec::new();
+    }
+    if !printer.plan.samples.is_empty() {
+        return vec![Warning {
+            cause: "No sample is chosen yet.".to_owned(),
+            remedy: "These numbers rest on what yarns are like in general. Choose one in your log: chosen = true."
+                .to_owned(),
+        }];
     }
     vec![Warning {
         cause: "Nothing has been sampled yet.".to_owned(),
@@ -38,25 +70,29 @@ fn nothing_sampled(printer: &Printer) -> Vec<Warning> {
     }]
 }
 
+/// What of each lot will be left, where it is worth a word.
 fn stays_unspun(printer: &Printer) -> Vec<Warning> {
-    let mut warnings = Vec::new();
-    for supply in &printer.plan.supplies {
-        let name = format!("{}.spare", supply.place.path);
-        let usable = printer.ledger.get(&format!("{}.usable", supply.place.path)).value;
-        if printer.ledger.find(&name).is_some_and(|line| line.value > 0.05 * usable) {
-            let (lead, _) = weight(printer);
-            let first = printer.as_written(&printer.plan.supplies[printer.ledger.deal.scarcest].name);
-            warnings.push(Warning {
-                cause: format!(
-                    "{} of {} will be left.",
-                    printer.with_unit(&name, lead),
-                    printer.as_written(&supply.name)
-                ),
-                remedy: format!("Buy more of {first}, which runs out first, or spin this one into its ply."),
-            });
-        }
+    let (lead, _) = weight(printer);
+    let left: Vec<String> = printer
+        .plan
+        .supplies
+        .iter()
+        .filter_map(|supply| {
+            let name = format!("{}.spare", supply.place.path);
+            let usable = printer.ledger.get(&format!("{}.usable", supply.place.path)).value;
+            let is_much = printer.ledger.find(&name).is_some_and(|line| line.value > 0.05 * usable);
+            is_much.then(|| format!("{} of {}", printer.with_unit(&name, lead), printer.as_written(&supply.name)))
+        })
+        .collect();
+    if left.is_empty() {
+        return Vec::new();
     }
-    warnings
+    let first = printer.as_written(&printer.plan.supplies[printer.ledger.deal.scarcest].name);
+    let it = if left.len() == 1 { "this one" } else { "the others" };
+    vec![Warning {
+        cause: format!("{} will be left.", words::and(&left)),
+        remedy: format!("Buy more of {first}, which runs out first, or spin {it} into its ply."),
+    }]
 }
 
 fn few_fibres(printer: &Printer) -> Vec<Warning> {

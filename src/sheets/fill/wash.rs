@@ -15,7 +15,7 @@ pub(super) fn wash_card(printer: &Printer, page: Page) -> WashCard {
         time: time(printer),
         agitation: agitation(plan.finish.agitation),
         drying: drying(printer),
-        colours: words::colours(plan),
+        colours: words::colours_used(plan),
         loop_unit: printer.lead("cm", "in").to_owned(),
         weight_unit: weight(printer).0.0.to_owned(),
         skeins: skeins(printer),

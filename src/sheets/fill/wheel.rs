@@ -1,6 +1,6 @@
 //! Fills the wheel card: a page for spinning each kind of singles, one for plying, one for cabling.
 
-use super::gates::{Remedies, check_weight, gate, gate_with_scale, length_weighed, scale_step};
+use super::gates::{Often, Remedies, check_weight, gate, gate_with_scale, length_weighed, scale_step};
 use super::machine::Work;
 use super::print::{In, Printer, Round};
 use super::words::{self, tie};
@@ -38,7 +38,14 @@ fn spinning(printer: &Printer, index: usize, settings: &Settings) -> Card {
         settings: work.settings(),
         basis: words::basis(printer),
         checks: spinning_checks(printer, kind, &work),
-        stations: stations(printer, &work, &kind.stage(), "30 minutes", first_here(printer, index)),
+        stations: stations(
+            printer,
+            &work,
+            &kind.stage(),
+            often(printer, index),
+            "30 minutes",
+            first_here(printer, index),
+        ),
         stop: Warning {
             cause: "Outside twice running: stop.".to_owned(),
             remedy: format!(
@@ -63,16 +70,30 @@ fn first_here(printer: &Printer, kind: usize) -> &'static str {
     }
 }
 
-/// Which bobbins a kind of singles fills.
-fn bobbins(printer: &Printer, kind: usize) -> String {
-    let numbers: Vec<usize> = printer
-        .ledger
-        .deal
-        .sets()
-        .flat_map(|(ply_plan, set)| printer.plan.ply_plans[ply_plan].plies.iter().zip(&set.bobbins))
+/// Numbers of the bobbins that a kind of singles fills.
+pub(super) fn numbers(printer: &Printer, kind: usize) -> Vec<usize> {
+    let sets = printer.ledger.deal.sets();
+    sets.flat_map(|(ply_plan, set)| printer.plan.ply_plans[ply_plan].plies.iter().zip(&set.bobbins))
         .filter(|(ply, _)| ply.singles == kind)
         .map(|(_, bobbin)| bobbin.number)
-        .collect();
+        .collect()
+}
+
+/// How often a bobbin of a kind of singles is weighed.
+pub(super) fn often(printer: &Printer, kind: usize) -> Often {
+    let loads = numbers(printer, kind).into_iter().map(|n| format!("bobbin.{n}.net"));
+    Often::of(printer, &printer.plan.singles[kind].stage(), loads)
+}
+
+/// The same of what is plied.
+fn often_plied(printer: &Printer, stage: &str) -> Often {
+    let skeins = printer.ledger.deal.sets().flat_map(|(_, set)| set.skeins.clone());
+    Often::of(printer, stage, skeins.map(|n| format!("skein.{n}.weight")))
+}
+
+/// Which bobbins a kind of singles fills.
+fn bobbins(printer: &Printer, kind: usize) -> String {
+    let numbers = numbers(printer, kind);
     let label = |number: usize| printer.label(number, "bobbin");
     let are_in_a_row = numbers.windows(2).all(|pair| pair[1] == pair[0] + 1);
     let told = match numbers.as_slice() {
@@ -93,7 +114,7 @@ fn spinning_checks(printer: &Printer, kind: &Singles, work: &Work) -> Vec<Check>
         Check {
             name: format!("weight of {length}"),
             other: Some(other),
-            how: Some("under light tension".to_owned()),
+            how: Some("under light tension; a dot on the scale for each".to_owned()),
             gate: gate_with_scale(
                 printer,
                 &format!("{stage}.check-weight"),
@@ -198,6 +219,7 @@ fn twisted(printer: &Printer, work: &Work, what: &Twisted) -> Card {
             printer,
             work,
             what.stage,
+            often_plied(printer, what.stage),
             printer.lead("first 10 m", "first 10 yd"),
             "The first skein here.",
         ),
@@ -221,7 +243,7 @@ fn twisted_checks(printer: &Printer, work: &Work, what: &Twisted) -> Vec<Check> 
         Check {
             name: format!("weight of {length}"),
             other: Some(other),
-            how: Some("fresh, under light tension".to_owned()),
+            how: Some("fresh, under light tension; a dot for each".to_owned()),
             gate: gate_with_scale(
                 printer,
                 &format!("{}.check-weight", what.stage),
@@ -299,7 +321,7 @@ fn stop(plan: &Plan, act: Act) -> Warning {
 }
 
 /// A ply-back of as many strands as the yarn has, beside the doubled one; of three where the yarn has fewer.
-fn folded(printer: &Printer) -> Tie {
+pub(super) fn folded(printer: &Printer) -> Tie {
     let strands = (printer.plan.yarn.plies.value as usize).max(3);
     let title = format!("ply-back, {}", printer.label(strands, "strands"));
     tie(printer, &title, &format!("fresh, folded in {}", words::in_words(strands)), false)
@@ -308,13 +330,19 @@ fn folded(printer: &Printer) -> Tie {
 /// When to check: first after so long, then as the bobbin fills, at which the brake asks for a hand as well.
 ///
 /// `where_to` says where the readings of later bobbins are written.
-fn stations(printer: &Printer, work: &Work, stage: &str, first: &str, where_to: &str) -> Stations {
+fn stations(printer: &Printer, work: &Work, stage: &str, often: Often, first: &str, where_to: &str) -> Stations {
     let (length, _) = length_weighed(printer, stage);
+    let what = match often {
+        Often::EachQuarter => format!("weigh {length}, wind it back, and hold the yarn against the tied one"),
+        Often::EachHalf | Often::Once => {
+            format!("hold the yarn against the tied one; {} weigh {length} and wind it back", often.words())
+        }
+    };
     let stop = |name: String, filled| Station { name: printer.as_written(&name), filled };
     let [quarter, half, three_quarters, all] = filled(printer, work.stage());
     let at = |part: &str| format!("{part} {}", work.filled());
     Stations {
-        what: format!("weigh {length}, wind it back, and hold the yarn against the tied one"),
+        what,
         also: work.as_it_fills(),
         where_to: where_to.to_owned(),
         stops: vec![

@@ -44,6 +44,34 @@ pub(super) fn colour(plan: &Plan) -> &'static str {
     }
 }
 
+/// Words that are written in UK terms throughout, as the terms of the plan have them. Names are left as they are.
+pub(super) fn spelt(plan: &Plan, text: &str) -> String {
+    const US: [(&str, &str); 7] = [
+        ("fibre", "fiber"),
+        ("fibres", "fibers"),
+        ("Fibre", "Fiber"),
+        ("colour", "color"),
+        ("colours", "colors"),
+        ("woollen", "woolen"),
+        ("cast-off", "bind-off"),
+    ];
+    if plan.terms == Terms::Uk {
+        return text.to_owned();
+    }
+    let word = |word: &str| US.iter().find(|(uk, _)| *uk == word).map_or(word, |(_, us)| us).to_owned();
+    let is_inside = |c: char| c.is_alphabetic() || c == '-';
+    let mut spelt = String::with_capacity(text.len());
+    let mut rest = text;
+    while !rest.is_empty() {
+        let end = rest.find(|c| !is_inside(c)).unwrap_or(rest.len());
+        spelt.push_str(&word(&rest[..end]));
+        let between = rest[end..].find(is_inside).map_or(rest.len(), |next| end + next);
+        spelt.push_str(&rest[end..between]);
+        rest = &rest[between..];
+    }
+    spelt
+}
+
 /// What singles are wound on until they are plied: a spindle winds cops, unless they are wound off onto bobbins.
 pub(super) fn holder(plan: &Plan) -> &'static str {
     let is_rewound = plan.wheel.storage_bobbins.as_ref().is_some_and(|storage| storage.value > 0.0);
@@ -86,12 +114,12 @@ pub(super) fn last_plies(plan: &Plan) -> u8 {
 pub(super) fn ply(printer: &Printer, ply: usize) -> String {
     let plies = printer.plan.yarn.plies.value as usize;
     match &printer.plan.yarn.construction {
-        Construction::Bobbins => format!("ply {}", printer.label(ply + 1, "ply")),
+        Construction::Bobbins => format!("ply\u{a0}{}", printer.label(ply + 1, "ply")),
         Construction::Chain => "chain".to_owned(),
         Construction::BothEnds => "ball".to_owned(),
         Construction::Singles => "single".to_owned(),
         Construction::Cabled(_) => {
-            format!("strand {}, ply {}", strand(ply / plies), printer.label(ply % plies + 1, "ply"))
+            format!("strand\u{a0}{}, ply\u{a0}{}", strand(ply / plies), printer.label(ply % plies + 1, "ply"))
         }
     }
 }
@@ -99,6 +127,15 @@ pub(super) fn ply(printer: &Printer, ply: usize) -> String {
 /// The letter of a strand.
 pub(super) fn strand(index: usize) -> String {
     ["A", "B", "C", "D"][index].to_owned()
+}
+
+/// A list in words: "a", "a and b", "a, b and c".
+pub(super) fn and(list: &[String]) -> String {
+    match list {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
 }
 
 /// Small numbers in words; greater ones as they are.
@@ -133,6 +170,13 @@ pub(super) fn colours(plan: &Plan) -> Vec<Colour> {
     colours.map(|(colour, mark)| Colour { name: colour.name.clone(), tint: colour.hex.clone(), mark: *mark }).collect()
 }
 
+/// Those of them that some braid has.
+pub(super) fn colours_used(plan: &Plan) -> Vec<Colour> {
+    let is_used =
+        |index: usize| plan.supplies.iter().flat_map(|supply| &supply.sections).any(|(colour, _)| *colour == index);
+    colours(plan).into_iter().enumerate().filter(|(index, _)| is_used(*index)).map(|(_, colour)| colour).collect()
+}
+
 /// A tie with a tail of a hand's width, or of a metre for wraps.
 pub(super) fn tie(printer: &Printer, title: &str, how: &str, long: bool) -> Tie {
     let tail = match (long, printer.in_inches()) {
@@ -147,10 +191,12 @@ pub(super) fn tie(printer: &Printer, title: &str, how: &str, long: bool) -> Tie 
 /// What the limits at the wheel rest on.
 pub(super) fn basis(printer: &Printer) -> Basis {
     let Some(sample) = printer.plan.chosen() else {
-        return Basis {
-            is_sampled: false,
-            words: "Not sampled yet: limits reckoned from tables, so spin and wash a sample first.".to_owned(),
+        let words = if printer.plan.samples.is_empty() {
+            "Not sampled yet: limits reckoned from tables, so spin and wash a sample first."
+        } else {
+            "No sample chosen: limits reckoned from tables, so choose one in your log first."
         };
+        return Basis { is_sampled: false, words: words.to_owned() };
     };
     let (name, day) = (printer.as_written(&sample.name), printer.as_written(&day(sample.date)));
     Basis { is_sampled: true, words: format!("limits from sample {name} of {day}") }

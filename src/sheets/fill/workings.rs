@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::print::{In, Of, Printer, Round, joined, some_unit};
+use super::words::spelt;
 use crate::figures::expression::{Node, Op, text};
 use crate::figures::ledger::{How, Said, Source};
 use crate::figures::{Ledger, Line};
@@ -30,8 +31,8 @@ pub(super) fn workings(printer: &Printer, page: Page) -> Workings {
         let title = group(&lines[0].name);
         let working = working(printer, lines, &numbers);
         match groups.last_mut() {
-            Some(last) if last.title == title => last.workings.push(working),
-            _ => groups.push(WorkingGroup { title: title.to_owned(), workings: vec![working] }),
+            Some(last) if last.title == spelt(printer.plan, title) => last.workings.push(working),
+            _ => groups.push(WorkingGroup { title: spelt(printer.plan, title), workings: vec![working] }),
         }
     }
     Workings {
@@ -58,7 +59,8 @@ fn found(groups: &[WorkingGroup]) -> Vec<SheetNumbers> {
     found
 }
 
-/// Figures in series: those that differ only in the number of a bobbin, strip, set or skein are worked alike.
+/// Figures in series: those that differ only in the number of a bobbin, strip, set or skein, or in how full a bobbin is, are
+/// worked alike.
 /// Groups stand together in the order of their first figure.
 fn series(ledger: &Ledger) -> Vec<Vec<&Line>> {
     let mut series: Vec<(String, Vec<&Line>)> = Vec::new();
@@ -66,7 +68,11 @@ fn series(ledger: &Ledger) -> Vec<Vec<&Line>> {
         let key: String = line
             .name
             .split('.')
-            .map(|part| if part.parse::<u32>().is_ok() { "#" } else { part })
+            .map(|part| match part {
+                _ if part.parse::<u32>().is_ok() => "#",
+                _ if part.starts_with("width-") => "width-#",
+                _ => part,
+            })
             .collect::<Vec<_>>()
             .join(".");
         match series.iter_mut().find(|(other, _)| *other == key && key.contains('#')) {
@@ -114,26 +120,30 @@ fn working(printer: &Printer, lines: &[&Line], numbers: &BTreeMap<&str, String>)
                 unit: some_unit(&text.unit),
                 other: other(printer, line, &text.unit),
             };
-            ((!bare).then_some(text.words), (!bare).then(|| printer.as_written(&text.numbers)), result)
+            (
+                (!bare).then(|| spelt(printer.plan, &text.words)),
+                (!bare).then(|| printer.as_written(&text.numbers)),
+                result,
+            )
         }
         None => (None, None, counted_amount(printer, line)),
     };
     let (standing, source) = standing(printer, line);
     Working {
         number: numbers[line.name.as_str()].clone(),
-        title: line.words.clone(),
+        title: spelt(printer.plan, &line.words),
         figure: line.name.clone(),
         used_on: printer.sheets_of(&line.name),
         standing,
         source,
-        term: line.words.clone(),
+        term: spelt(printer.plan, &line.words),
         formula,
         numbers: put_in,
         result,
         rounded: None,
         spread: spread(printer, line),
         entries: folded(entries(printer, line, numbers)),
-        remark: remark(printer, line),
+        remark: remark(printer, line).map(|text| spelt(printer.plan, &text)),
         same: lines[1..].iter().map(|line| same(printer, line)).collect(),
     }
 }
@@ -265,7 +275,7 @@ fn entry(printer: &Printer, input: &Node, numbers: &BTreeMap<&str, String>) -> O
             let source = printer.ledger.find_source(&entry.place)?;
             Some(WorkingEntry {
                 standing: said(source),
-                name: printer.as_written(&source.words),
+                name: printer.as_written(&spelt(printer.plan, &source.words)),
                 value: printer.as_written(&source.text),
                 origin: origin(printer, source),
             })
@@ -279,7 +289,7 @@ fn named_entry(printer: &Printer, line: &Line, numbers: &BTreeMap<&str, String>)
     let (standing, _) = standing(printer, line);
     WorkingEntry {
         standing,
-        name: line.words.clone(),
+        name: spelt(printer.plan, &line.words),
         value: printer.with_unit(&line.name, In(unit.symbol, Round::Digits(DIGITS))),
         origin: format!("working {}", numbers[line.name.as_str()]),
     }
@@ -338,7 +348,7 @@ fn for_the_loom(printer: &Printer, name: &str) -> Option<String> {
 fn same(printer: &Printer, line: &Line) -> SameFormula {
     let unit = leading(line.kind, printer.plan.units);
     SameFormula {
-        name: printer.as_written(&line.words),
+        name: printer.as_written(&spelt(printer.plan, &line.words)),
         result: printer.with_unit(&line.name, In(unit.symbol, Round::Digits(DIGITS))),
     }
 }
@@ -363,7 +373,7 @@ fn headline(printer: &Printer, name: &str, numbers: &BTreeMap<&str, String>) -> 
         .map(|(place, share)| {
             let source = printer.ledger.source(place);
             SpreadShare {
-                name: printer.as_written(&source.words),
+                name: printer.as_written(&spelt(printer.plan, &source.words)),
                 standing: Some(said(source)),
                 share: *share,
                 text: printer.share(*share),
@@ -379,24 +389,24 @@ fn headline(printer: &Printer, name: &str, numbers: &BTreeMap<&str, String>) -> 
             text: printer.share(rest),
         });
     }
-    Some(Headline { title: line.words.clone(), working: numbers[name].clone(), spread, shares: bars })
+    Some(Headline { title: spelt(printer.plan, &line.words), working: numbers[name].clone(), spread, shares: bars })
 }
 
 /// What the plan left out, and what formulas bring along.
 fn defaults(printer: &Printer) -> Vec<DefaultUsed> {
     let of_plan = printer.plan.assumed.iter().map(|assumed| DefaultUsed {
         standing: mark(assumed.standing),
-        name: printer.as_written(assumed.what),
+        name: printer.as_written(&spelt(printer.plan, assumed.what)),
         key: assumed.place.as_ref().map_or_else(String::new, |place| printer.as_written(&place.path)),
         value: printer.as_written(assumed.text),
-        why: printer.as_written(assumed.reason),
+        why: printer.as_written(&spelt(printer.plan, assumed.reason)),
     });
     let of_formulas =
         printer.ledger.sources().filter(|(_, source)| source.place.is_none()).filter_map(|(_, source)| {
             match source.said {
                 Said::Default(standing, reason) => Some(DefaultUsed {
                     standing: mark(standing),
-                    name: printer.as_written(&source.words),
+                    name: printer.as_written(&spelt(printer.plan, &source.words)),
                     key: String::new(),
                     value: printer.as_written(&source.text),
                     why: printer.as_written(reason),
