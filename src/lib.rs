@@ -43,10 +43,11 @@ pub mod units;
 use std::sync::Arc;
 
 use diagnostics::{Diagnostic, Severity};
-use document::{Fault, Templates, Which};
+use document::{Arrangement, Fault, Templates, Which};
 use figures::Ledger;
 use figures::settings::Settings;
 use plan::Plan;
+use rayon::prelude::*;
 use sheets::Sheets;
 use source::Project;
 use syntax::Places;
@@ -113,4 +114,86 @@ pub fn sheets(worked: &Worked) -> Sheets {
 pub fn print(sheets: &Sheets, which: Which, templates: &Templates, name: &str) -> Result<Vec<u8>, Fault> {
     let document = document::document(sheets, which, templates)?;
     pages::pdf(&document, &format!("{name}/{}", which.name()))
+}
+
+/// A form of file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Format {
+    /// One file for each document.
+    Pdf,
+    /// One file for each page, in so many pixels to the inch.
+    Png(u32),
+    /// One file for each page.
+    Svg,
+}
+
+impl Format {
+    /// The ending of its files.
+    pub fn ending(self) -> &'static str {
+        match self {
+            Self::Pdf => "pdf",
+            Self::Png(_) => "png",
+            Self::Svg => "svg",
+        }
+    }
+}
+
+/// The files of one document.
+#[derive(Debug, Clone)]
+pub struct Files {
+    /// Which document.
+    pub which: Which,
+    /// In which forms.
+    pub formats: Vec<Format>,
+    /// Names and bytes.
+    pub files: Vec<(String, Vec<u8>)>,
+    /// How many pages it has.
+    pub n_pages: usize,
+    /// As in [`document::Arranged`].
+    pub is_kept_whole: bool,
+}
+
+/// The last two arrows in every form asked for: one document, put on paper as the arrangement says. `name` is the project's.
+///
+/// # Errors
+/// A fault of the templates.
+pub fn files(
+    sheets: &Sheets,
+    which: Which,
+    templates: &Templates,
+    arrangement: Arrangement,
+    formats: &[Format],
+    name: &str,
+) -> Result<Files, Fault> {
+    let document::Arranged { document, is_kept_whole } = document::arranged(sheets, which, templates, arrangement)?;
+    let mut files = Vec::new();
+    for format in formats {
+        let each = |make: &(dyn Fn(&typst_layout::Page) -> Vec<u8> + Sync)| -> Vec<(String, Vec<u8>)> {
+            let pages = document.pages().par_iter().enumerate();
+            pages.map(|(i, page)| (page_file(which.name(), i + 1, format.ending()), make(page))).collect()
+        };
+        match format {
+            Format::Pdf => {
+                let bytes = pages::pdf(&document, &format!("{name}/{}", which.name()))?;
+                files.push((format!("{}.pdf", which.name()), bytes));
+            }
+            Format::Png(pixels_per_inch) => files.extend(each(&|page| pages::png(page, *pixels_per_inch))),
+            Format::Svg => files.extend(each(&pages::svg)),
+        }
+    }
+    Ok(Files { which, formats: formats.to_vec(), files, n_pages: document.pages().len(), is_kept_whole })
+}
+
+fn page_file(name: &str, number: usize, ending: &str) -> String {
+    format!("{name}-{number}.{ending}")
+}
+
+/// Whether a file is a page of some document that it no longer has, since it has but so many: a file that this program would
+/// have written by that name, and no other.
+pub fn is_stale(file: &str, which: Which, n_pages: usize, ending: &str) -> bool {
+    let number = file.strip_prefix(which.name()).and_then(|rest| rest.strip_prefix('-')).and_then(|rest| {
+        let digits = rest.strip_suffix(ending)?.strip_suffix('.')?;
+        digits.parse::<usize>().ok()
+    });
+    number.is_some_and(|number| number > n_pages && file == page_file(which.name(), number, ending))
 }

@@ -12,12 +12,16 @@ mod codes;
 mod constructions;
 #[path = "it/craft.rs"]
 mod craft;
+#[path = "it/formats.rs"]
+mod formats;
 #[path = "it/golden.rs"]
 mod golden;
 #[path = "it/machines.rs"]
 mod machines;
 #[path = "it/origins.rs"]
 mod origins;
+#[path = "it/outline.rs"]
+mod outline;
 #[path = "it/pages.rs"]
 mod pages;
 #[path = "it/paper.rs"]

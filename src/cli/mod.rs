@@ -87,10 +87,11 @@ enum Command {
         /// Plans, project folders, or folders with projects below them; the current folder where none is given.
         paths: Vec<PathBuf>,
     },
-    /// Check, calculate and typeset: one PDF for each sheet and one of them all.
-    #[command(
-        after_help = "Examples:\n  wheelsheet build projects/three-ply-pullover\n  wheelsheet build --sheet wheel-card --sheet sample-card"
-    )]
+    /// Check, calculate and typeset: one PDF for each sheet and one of them all, or a picture of each page.
+    #[command(after_help = "Examples:\n  wheelsheet build projects/three-ply-pullover\n  \
+                      wheelsheet build --sheet wheel-card --copies 4 --per-page 4    small cards, four to a page\n  \
+                      wheelsheet build --sheet tags --paper Letter\n  \
+                      wheelsheet build --format pdf,png --ppi 200                    a picture of each page as well")]
     Build(build::Options),
     /// List every figure with value, unit, low, high and standing.
     #[command(

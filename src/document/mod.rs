@@ -4,6 +4,7 @@
 //! and page labels are right. Unchanged data costs nothing: the typesetting library remembers what it typeset.
 //! Nothing here reads the disk, the clock or the fonts of the system.
 
+mod arrange;
 mod glyphs;
 mod shelf;
 pub mod text;
@@ -14,6 +15,7 @@ use typst_layout::PagedDocument;
 use crate::sheets::Sheets;
 use crate::sheets::ply_plan::Construction;
 use crate::sheets::wheel_card::Turns;
+pub use arrange::{Arrangement, ToAPage};
 pub use glyphs::unprintable;
 pub use shelf::{FONTS, TEMPLATES};
 pub use world::{Fault, Templates};
@@ -152,15 +154,57 @@ impl Which {
 /// # Panics
 /// When a sheet is asked for that this plan does not have; [`Sheets::present`] lists those it has.
 pub fn document(sheets: &Sheets, which: Which, templates: &Templates) -> Result<PagedDocument, Fault> {
-    let present = sheets.present();
-    let chosen: &[Sheet] = match &which {
-        Which::One(sheet) => std::slice::from_ref(sheet),
-        Which::All => &present,
+    copies(sheets, which, templates, 1)
+}
+
+/// Pages as they are put on paper.
+#[derive(Debug, Clone)]
+pub struct Arranged {
+    /// The pages.
+    pub document: PagedDocument,
+    /// Whether they were to be drawn smaller and were not, because something on them has to be of its true size.
+    pub is_kept_whole: bool,
+}
+
+/// Typesets a document as often as asked for, several pages to a side of paper where that is asked for and can be.
+///
+/// # Errors
+/// As [`document`].
+///
+/// # Panics
+/// As [`document`].
+pub fn arranged(
+    sheets: &Sheets,
+    which: Which,
+    templates: &Templates,
+    arrangement: Arrangement,
+) -> Result<Arranged, Fault> {
+    let document = copies(sheets, which, templates, arrangement.copies)?;
+    let is_smaller = arrangement.to_a_page != ToAPage::One;
+    let is_kept_whole = is_smaller && arrange::is_true_size(&document);
+    if !is_smaller || is_kept_whole {
+        return Ok(Arranged { document, is_kept_whole });
+    }
+    let name = match which {
+        Which::One(sheet) => sheet.title(sheets),
+        Which::All => "All sheets",
+    };
+    let document = arrange::several(&document, arrangement.to_a_page, sheets.page.paper, name, templates)?;
+    Ok(Arranged { document, is_kept_whole })
+}
+
+/// Typesets a document so many times over in one; the pages of each sheet and copy are numbered from 1.
+fn copies(sheets: &Sheets, which: Which, templates: &Templates, n: usize) -> Result<PagedDocument, Fault> {
+    let once = match which {
+        Which::One(sheet) => vec![sheet],
+        Which::All => sheets.present(),
     };
     let mut files = vec![("data/page.json".to_owned(), json(&sheets.page))];
-    files.extend(chosen.iter().map(|sheet| (format!("data/{}.json", sheet.name()), data(sheets, *sheet))));
-    files.push(("main.typ".to_owned(), main(sheets, chosen, which).into_bytes()));
-    world::typeset(templates, files)
+    files.extend(once.iter().map(|sheet| (format!("data/{}.json", sheet.name()), data(sheets, *sheet))));
+    let chosen = once.repeat(n);
+    files.push(("main.typ".to_owned(), main(sheets, &chosen, which).into_bytes()));
+    let names: Vec<&str> = chosen.iter().map(|sheet| sheet.title(sheets)).collect();
+    Ok(arrange::labelled(world::typeset(templates, files)?, &names))
 }
 
 /// The data of one sheet's template.

@@ -26,6 +26,7 @@ pub const TEMPLATES: &[(&str, &str)] = shelf!(
     "components/notches.typ",
     "components/picture.typ",
     "components/settings.typ",
+    "components/several.typ",
     "components/share-bar.typ",
     "components/sheet.typ",
     "components/standing.typ",

@@ -1,7 +1,8 @@
 //! Typeset pages to bytes, and bytes to files: the only writer of files.
 //!
-//! The arrow is [`pdf`]; [`write()`] puts files on the disk whole or not at all.
+//! The arrows are [`pdf`], [`png()`] and [`svg`]; [`write()`] puts files on the disk whole or not at all.
 
+mod picture;
 mod write;
 
 use typst::foundations::Smart;
@@ -9,7 +10,8 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 use crate::document::Fault;
-pub use write::{Failure, write, write_new};
+pub use picture::{PIXELS_PER_INCH, png, svg};
+pub use write::{Failure, remove, write, write_new};
 
 /// The PDF of a document: tagged, PDF/UA-1, without a date, the same bytes every time.
 ///

@@ -26,7 +26,7 @@ pub enum Failure {
 ///
 /// # Errors
 /// When the machine cannot write; the files that were there are then as they were.
-pub fn write(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
+pub fn write(folder: &Path, files: &[&(String, Vec<u8>)]) -> Result<(), Failure> {
     let failed = |path: &Path| {
         let path = path.to_owned();
         move |cause| Failure::Unwritable { path, cause }
@@ -49,6 +49,21 @@ pub fn write(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Failure> 
     sync(folder).map_err(failed(folder))
 }
 
+/// Removes the files of a folder whose names are no longer wanted; folders of such a name are left alone.
+///
+/// # Errors
+/// When the machine cannot read the folder or remove one of the files.
+pub fn remove(folder: &Path, is_unwanted: impl Fn(&str) -> bool) -> Result<(), Failure> {
+    let failed = |path: PathBuf| move |cause| Failure::Unwritable { path, cause };
+    for entry in folder.read_dir().map_err(failed(folder.to_owned()))? {
+        let entry = entry.map_err(failed(folder.to_owned()))?;
+        if entry.file_name().to_str().is_some_and(&is_unwanted) && !entry.path().is_dir() {
+            std::fs::remove_file(entry.path()).map_err(failed(entry.path()))?;
+        }
+    }
+    Ok(())
+}
+
 /// Writes one file that is not there yet, with the folder it lies in.
 ///
 /// # Errors
@@ -58,7 +73,7 @@ pub fn write_new(folder: &Path, name: &str, bytes: &[u8]) -> Result<PathBuf, Fai
     if target.symlink_metadata().is_ok() {
         return Err(Failure::Exists(target));
     }
-    write(folder, &[(name.to_owned(), bytes.to_vec())])?;
+    write(folder, &[&(name.to_owned(), bytes.to_vec())])?;
     Ok(target)
 }
 

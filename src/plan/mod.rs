@@ -228,9 +228,10 @@ impl Plan {
 
     /// Fingerprints of plan and log, six hexadecimal digits each; none of the log where it holds nothing.
     /// Of what was understood, not of bytes: comments and spacing do not change them, and a new sample changes the log's alone.
-    /// What was assumed is left out: it stands in the readings already, those of the samples among them.
+    /// What was assumed is left out: it stands in the readings already, those of the samples among them. So is the paper: the
+    /// same plan printed on another is the same plan.
     pub fn fingerprints(&self) -> (String, Option<String>) {
-        let plan = Self { samples: Vec::new(), assumed: Vec::new(), ..self.clone() };
+        let plan = Self { samples: Vec::new(), assumed: Vec::new(), paper: Paper::A4, ..self.clone() };
         let log = (!self.samples.is_empty()).then(|| fingerprint(&self.samples));
         (fingerprint(&plan), log)
     }

@@ -7,7 +7,7 @@ use std::process::{Command, Output, Stdio};
 use tempfile::TempDir;
 use wheelsheet::document::Sheet;
 
-const SMALLEST: &str = r#"[plan]
+pub(crate) const SMALLEST: &str = r#"[plan]
 title = "First yarn"
 [fibre.corriedale]
 kind = "wool"
@@ -20,11 +20,11 @@ wraps = "10 wpi"
 "#;
 
 /// The command in a folder of its own, with no colour asked of it.
-fn wheelsheet(folder: &Path, args: &[&str]) -> Output {
+pub(crate) fn wheelsheet(folder: &Path, args: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_wheelsheet")).current_dir(folder).args(args).output().expect("the command starts")
 }
 
-fn code(output: &Output) -> i32 {
+pub(crate) fn code(output: &Output) -> i32 {
     output.status.code().expect("the command ends by itself")
 }
 
@@ -32,12 +32,12 @@ fn out(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).expect("answers are UTF-8")
 }
 
-fn err(output: &Output) -> String {
+pub(crate) fn err(output: &Output) -> String {
     String::from_utf8(output.stderr.clone()).expect("messages are UTF-8")
 }
 
 /// A folder with projects in it.
-fn folder(projects: &[(&str, &str)]) -> TempDir {
+pub(crate) fn folder(projects: &[(&str, &str)]) -> TempDir {
     let folder = tempfile::tempdir().expect("a folder");
     for (name, plan) in projects {
         fs::create_dir_all(folder.path().join(name)).expect("a project folder");
@@ -52,7 +52,7 @@ fn without_a_log() -> impl Iterator<Item = Sheet> {
 }
 
 /// All files below a folder, sorted.
-fn files(folder: &Path) -> Vec<PathBuf> {
+pub(crate) fn files(folder: &Path) -> Vec<PathBuf> {
     let mut found: Vec<PathBuf> = walkdir::WalkDir::new(folder)
         .into_iter()
         .filter_map(Result::ok)

@@ -24,19 +24,20 @@ pub(super) fn bobbin_checklist(printer: &Printer, page: Page) -> BobbinChecklist
     }
 }
 
-/// Sets as they stand on pages: one to a page, or three of a single bobbin each.
+/// Sets as they stand on pages: one to a page, or up to three of a single bobbin each, as many on every page.
 fn pages(printer: &Printer, dealt: &DealtPlan) -> Vec<BobbinSet> {
     let n_sets = dealt.sets.len();
     if printer.plan.bobbins_in_a_set() > 1 {
         let sets = dealt.sets.iter().enumerate();
         return sets.map(|(i, set)| bobbin_set(printer, dealt.ply_plan, set, i + 1, n_sets)).collect();
     }
-    let chunks = dealt.sets.chunks(ON_A_PAGE).enumerate();
-    chunks.map(|(i, sets)| lone_bobbins(printer, dealt.ply_plan, sets, i * ON_A_PAGE + 1, n_sets)).collect()
+    let each = n_sets.div_ceil(n_sets.div_ceil(MOST_ON_A_PAGE).max(1)).max(1);
+    let chunks = dealt.sets.chunks(each).enumerate();
+    chunks.map(|(i, sets)| lone_bobbins(printer, dealt.ply_plan, sets, i * each + 1, n_sets)).collect()
 }
 
 /// Bobbins on a page where each is a set by itself.
-const ON_A_PAGE: usize = 3;
+const MOST_ON_A_PAGE: usize = 3;
 
 /// Sets of one bobbin each, on one page; `first` is the turn of the first of them.
 fn lone_bobbins(printer: &Printer, ply_plan: usize, sets: &[DealtSet], first: usize, n_sets: usize) -> BobbinSet {

@@ -163,16 +163,10 @@ fn tearing(printer: &Printer, dealt: &DealtPlan) -> Vec<Tearing> {
     for tear in tears() {
         if let Some(part) = &tear.part {
             let (lead, _) = portion(printer);
-            let taken = format!(
-                "of {} take lengthwise {}",
-                braids(printer, &[tear]),
-                joined(&printer.value(part, lead), lead.0)
-            );
-            if tear.strips == 1 {
-                whole.push(taken);
-            } else {
-                torn.push(format!("{taken}, into {}", strips(printer, tear)));
-            }
+            let taken = joined(&printer.value(part, lead), lead.0);
+            let into =
+                if tear.strips == 1 { "in one piece".to_owned() } else { format!("into {}", strips(printer, tear)) };
+            torn.push(format!("{taken} of {} {into}", braids(printer, &[tear])));
         }
     }
     let told = |does: &str, lots: Vec<String>| (!lots.is_empty()).then(|| Tearing { does: does.to_owned(), lots });
@@ -222,7 +216,7 @@ fn why(printer: &Printer, dealt: &DealtPlan) -> String {
     let braided = plan.ply_plans[dealt.ply_plan].plies.iter().any(|ply| plan.supplies[ply.supply].in_braids);
     if braided && strips > 1 {
         format!(
-            "The {holder}s of a set carry the same weights. Each ply begins with another braid, so that every braid is spread \
+            "The {holder}s of a set carry the same weights. Each ply begins with another braid: every braid is spread \
              over the skeins."
         )
     } else {

@@ -37,7 +37,7 @@ pub(super) fn sample_card(printer: &Printer, page: Page, settings: &Settings) ->
         ties: vec![
             tie(printer, "singles", "10 wraps", true),
             tie(printer, "ply-back, 2", "doubled", false),
-            folded(printer),
+            folded(printer, "in"),
             tie(printer, "washed", last(plan), false),
         ],
         note: format!(

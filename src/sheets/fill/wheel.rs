@@ -125,7 +125,7 @@ fn spinning_checks(printer: &Printer, kind: &Singles, work: &Work) -> Vec<Check>
                     above: ("thick", format!("let in less {fibre}")),
                 },
             ),
-            tie: Some(folded(printer)),
+            tie: Some(folded(printer, "fresh, folded in")),
         },
         wraps_check(printer, &stage, &length),
         Check {
@@ -320,11 +320,12 @@ fn stop(plan: &Plan, act: Act) -> Warning {
     Warning { cause: cause.to_owned(), remedy }
 }
 
-/// A ply-back of as many strands as the yarn has, beside the doubled one; of three where the yarn has fewer.
-pub(super) fn folded(printer: &Printer) -> Tie {
+/// A ply-back of as many strands as the yarn has, beside the doubled one; of three where the yarn has fewer. `how` stands
+/// before the number of strands in words.
+pub(super) fn folded(printer: &Printer, how: &str) -> Tie {
     let strands = (printer.plan.yarn.plies.value as usize).max(3);
     let title = format!("ply-back, {}", printer.label(strands, "strands"));
-    tie(printer, &title, &format!("fresh, folded in {}", words::in_words(strands)), false)
+    tie(printer, &title, &format!("{how} {}", words::in_words(strands)), false)
 }
 
 /// When to check: first after so long, then as the bobbin fills, at which the brake asks for a hand as well.
