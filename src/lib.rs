@@ -51,6 +51,7 @@ use rayon::prelude::*;
 use sheets::Sheets;
 use source::Project;
 use syntax::Places;
+use typst_layout::{Page, PagedDocument};
 
 /// A project without an error: the plan and all that was worked out from it.
 #[derive(Debug, Clone)]
@@ -113,7 +114,11 @@ pub fn sheets(worked: &Worked) -> Sheets {
 /// A fault of the templates.
 pub fn print(sheets: &Sheets, which: Which, templates: &Templates, name: &str) -> Result<Vec<u8>, Fault> {
     let document = document::document(sheets, which, templates)?;
-    pages::pdf(&document, &format!("{name}/{}", which.name()))
+    pdf(&document, which, templates, name)
+}
+
+fn pdf(document: &PagedDocument, which: Which, templates: &Templates, name: &str) -> Result<Vec<u8>, Fault> {
+    pages::pdf(document, &format!("{name}/{}", which.name())).map_err(|faults| document::fault(templates, &faults))
 }
 
 /// A form of file.
@@ -168,14 +173,13 @@ pub fn files(
     let document::Arranged { document, is_kept_whole } = document::arranged(sheets, which, templates, arrangement)?;
     let mut files = Vec::new();
     for format in formats {
-        let each = |make: &(dyn Fn(&typst_layout::Page) -> Vec<u8> + Sync)| -> Vec<(String, Vec<u8>)> {
+        let each = |make: &(dyn Fn(&Page) -> Vec<u8> + Sync)| -> Vec<(String, Vec<u8>)> {
             let pages = document.pages().par_iter().enumerate();
             pages.map(|(i, page)| (page_file(which.name(), i + 1, format.ending()), make(page))).collect()
         };
         match format {
             Format::Pdf => {
-                let bytes = pages::pdf(&document, &format!("{name}/{}", which.name()))?;
-                files.push((format!("{}.pdf", which.name()), bytes));
+                files.push((format!("{}.pdf", which.name()), pdf(&document, which, templates, name)?));
             }
             Format::Png(pixels_per_inch) => files.extend(each(&|page| pages::png(page, *pixels_per_inch))),
             Format::Svg => files.extend(each(&pages::svg)),

@@ -97,6 +97,34 @@ pub fn find(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
     Ok(folders.into_iter().collect())
 }
 
+/// The first thing below a folder that is not one of these files with these bytes, in the order of names; nothing where the
+/// folder is not there. Files are named by their paths below it, with `/` between.
+///
+/// # Errors
+/// When the folder cannot be searched or a file cannot be read.
+pub fn foreign(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<Option<PathBuf>, Failure> {
+    if folder.symlink_metadata().is_err_and(|cause| cause.kind() == io::ErrorKind::NotFound) {
+        return Ok(None);
+    }
+    for entry in WalkDir::new(folder).sort_by_file_name() {
+        let entry = entry.map_err(|error| Failure::Unreadable { path: folder.into(), cause: error.into() })?;
+        if !entry.file_type().is_dir() && !is_one_of(&entry, folder, files)? {
+            return Ok(Some(entry.into_path()));
+        }
+    }
+    Ok(None)
+}
+
+fn is_one_of(entry: &DirEntry, folder: &Path, files: &[(String, Vec<u8>)]) -> Result<bool, Failure> {
+    let below = entry.path().strip_prefix(folder).expect("invariant: found below the folder");
+    let Some((_, bytes)) = files.iter().find(|(name, _)| Path::new(name) == below) else {
+        return Ok(false);
+    };
+    let failed = |cause| Failure::Unreadable { path: entry.path().into(), cause };
+    let is_as_long = fs::symlink_metadata(entry.path()).map_err(failed)?.len() == bytes.len() as u64;
+    Ok(entry.file_type().is_file() && is_as_long && fs::read(entry.path()).map_err(failed)? == *bytes)
+}
+
 /// The project at `path`, or else all those below it.
 fn projects_at(path: &Path) -> Result<Vec<PathBuf>, Failure> {
     let found = fs::metadata(path).map_err(|cause| match cause.kind() {

@@ -22,6 +22,8 @@ mod machines;
 mod origins;
 #[path = "it/outline.rs"]
 mod outline;
+#[path = "it/own_templates.rs"]
+mod own_templates;
 #[path = "it/pages.rs"]
 mod pages;
 #[path = "it/paper.rs"]

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 
-use super::show::{found, number, refused, say, told};
+use super::show::{failed, found, number, refused, say, told};
 use super::{End, How};
 use crate::document::{Arrangement, Fault, Sheet, Templates, ToAPage, Which};
 use crate::sheets::Sheets;
@@ -65,10 +65,7 @@ enum Paper {
 const PIXELS_PER_INCH: u32 = 144;
 
 fn sheet(name: &str) -> Result<Sheet, String> {
-    Sheet::ALL.into_iter().find(|sheet| sheet.name() == name).ok_or_else(|| {
-        let names: Vec<&str> = Sheet::ALL.into_iter().map(Sheet::name).collect();
-        format!("the sheets are {}", names.join(", "))
-    })
+    Sheet::named(name).map_err(|sheets| format!("the sheets are {sheets}"))
 }
 
 fn pixels_per_inch(text: &str) -> Result<u32, String> {
@@ -112,6 +109,12 @@ struct Built {
 pub(super) fn build(options: &Options, how: How) -> End {
     if options.ppi.is_some() && !options.formats.contains(&Form::Png) {
         return refused("--ppi says how fine a PNG is, and none is asked for; add --format png");
+    }
+    if let Some(folder) = options.templates.as_deref().filter(|folder| !folder.join("lib.typ").is_file()) {
+        let folder = folder.display();
+        return failed(&format!(
+            "there is no lib.typ in {folder}, which every sheet begins with; `wheelsheet templates NEW-FOLDER` writes a set"
+        ));
     }
     let folders = match found(&options.paths) {
         Ok(folders) => folders,
@@ -209,7 +212,9 @@ fn made(sheets: &Sheets, present: &[Sheet], options: &Options, name: &str) -> Re
         wanted.push((Which::All, Arrangement::default(), &[Format::Pdf]));
     }
     let make = |(which, arrangement, formats)| crate::files(sheets, which, &templates, arrangement, formats, name);
-    wanted.into_par_iter().map(make).collect()
+    // All are waited for, so that of several faults the same one is told every time.
+    let made: Vec<Result<Files, Fault>> = wanted.into_par_iter().map(make).collect();
+    made.into_iter().collect()
 }
 
 /// Writes the files, and then removes pages that a sheet no longer has. Gives the names of the files.

@@ -9,7 +9,9 @@ mod convert;
 mod explain;
 mod figures;
 mod new;
+mod schema;
 mod show;
+mod templates;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -114,6 +116,19 @@ enum Command {
         /// A plan or a project folder, for a figure.
         path: Option<PathBuf>,
     },
+    /// Write the templates of the sheets into a new folder, to be changed, with a list of all that they may read.
+    #[command(after_help = "Examples:\n  wheelsheet templates mine\n  wheelsheet build --templates mine shawl")]
+    Templates {
+        /// The folder; a copy that nobody changed is brought up to date, any other is left alone.
+        folder: PathBuf,
+    },
+    /// Print the JSON Schema of a plan, of a log, or of what the template of a sheet gets, for editors.
+    #[command(after_help = "Examples:\n  wheelsheet schema plan > plan.schema.json\n  wheelsheet schema wheel-card")]
+    Schema {
+        /// plan, log, or the name of a sheet.
+        #[arg(default_value = "plan", value_parser = schema::of)]
+        of: schema::Of,
+    },
     /// One quantity in every unit of its kind, or in one.
     #[command(
         after_help = "Examples:\n  wheelsheet convert \"1000 yd/lb\"\n  wheelsheet convert \"2/24 worsted count\" tex"
@@ -151,6 +166,8 @@ pub fn run() -> ExitCode {
         Command::Build(options) => build::build(&options, how),
         Command::Figures { path, format } => figures::figures(path.as_deref(), format, how),
         Command::Explain { what, path } => explain::explain(&what, path.as_deref(), how),
+        Command::Templates { folder } => templates::templates(&folder, how),
+        Command::Schema { of } => schema::schema(of),
         Command::Convert { quantity, unit } => convert::convert(&quantity, unit.as_deref()),
     };
     ExitCode::from(match end {

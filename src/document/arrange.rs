@@ -12,7 +12,8 @@ use typst::model::{Document, Numbering, NumberingPattern};
 use typst::utils::PicoStr;
 use typst_layout::{Page, PagedDocument};
 
-use super::world::{self, Fault, Templates};
+use super::fault::Fault;
+use super::world::{self, Templates};
 use crate::sheets::marks::Paper;
 
 /// How many pages of a sheet go on one side of paper.
@@ -49,8 +50,9 @@ pub(super) fn is_true_size(document: &PagedDocument) -> bool {
 }
 
 /// Labels the pages: the name of their sheet and their number in it, as the foot has it. `names` are those of the runs of pages
-/// that begin with page 1, in order; templates that count otherwise get no labels.
-pub(super) fn labelled(document: PagedDocument, names: &[&str]) -> PagedDocument {
+/// that begin with page 1, in order, no two alike: of two runs with one name, the library that writes the PDF loses where the
+/// second begins. Templates that count otherwise get no labels.
+pub(super) fn labelled(document: PagedDocument, names: &[String]) -> PagedDocument {
     let n_runs = document.pages().iter().filter(|page| page.number == 1).count();
     if n_runs != names.len() || document.pages().first().is_none_or(|page| page.number != 1) {
         return document;
@@ -58,7 +60,7 @@ pub(super) fn labelled(document: PagedDocument, names: &[&str]) -> PagedDocument
     let mut run = 0;
     let label = |page: &Page| {
         run += usize::from(page.number == 1);
-        Page { numbering: Some(numbering(names[run - 1])), ..page.clone() }
+        Page { numbering: Some(numbering(&names[run - 1])), ..page.clone() }
     };
     let pages = document.pages().iter().map(label).collect();
     PagedDocument::new(pages, document.info().clone())
@@ -113,7 +115,7 @@ fn under(paper: Paper, is_flipped: bool, across: usize, down: usize, templates: 
     ];
     let document = world::typeset(templates, files)?;
     let [page] = document.pages() else {
-        return Err(Fault("several-to-a-page has to draw exactly one page".to_owned()));
+        return Err(templates.fault("several-to-a-page has to draw exactly one page".to_owned()));
     };
     Ok(without_tags(&page.frame))
 }

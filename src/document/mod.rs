@@ -5,20 +5,29 @@
 //! Nothing here reads the disk, the clock or the fonts of the system.
 
 mod arrange;
+mod fault;
+mod fields;
 mod glyphs;
 mod shelf;
 pub mod text;
 mod world;
 
+use schemars::generate::SchemaSettings;
+use serde_json::Value;
 use typst_layout::PagedDocument;
 
-use crate::sheets::Sheets;
 use crate::sheets::ply_plan::Construction;
 use crate::sheets::wheel_card::Turns;
+use crate::sheets::{
+    Sheets, bobbin_checklist, key, overview, ply_plan, reorder_note, sample_card, samples, tags, wash_card, wheel_card,
+    workings,
+};
 pub use arrange::{Arrangement, ToAPage};
+pub use fault::{Fault, fault};
+pub use fields::fields;
 pub use glyphs::unprintable;
 pub use shelf::{FONTS, TEMPLATES};
-pub use world::{Fault, Templates};
+pub use world::Templates;
 
 /// The sheets, in the order of the work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -78,6 +87,35 @@ impl Sheet {
             Self::Key => "key",
             Self::Workings => "workings",
         }
+    }
+
+    /// The sheet of that name.
+    ///
+    /// # Errors
+    /// When there is none: the names of all there are, with commas between.
+    pub fn named(name: &str) -> Result<Self, String> {
+        let names = || Self::ALL.map(Self::name).join(", ");
+        Self::ALL.into_iter().find(|sheet| sheet.name() == name).ok_or_else(names)
+    }
+
+    /// The JSON Schema of the record that its template gets, with the comments of the record as descriptions.
+    pub fn schema(self) -> Value {
+        // As it is written: a key without a value is there all the same.
+        let generator = || SchemaSettings::default().for_serialize().into_generator();
+        let schema = match self {
+            Self::Overview => generator().into_root_schema_for::<overview::Overview>(),
+            Self::SampleCard => generator().into_root_schema_for::<sample_card::SampleCard>(),
+            Self::Samples => generator().into_root_schema_for::<samples::Samples>(),
+            Self::WashCard => generator().into_root_schema_for::<wash_card::WashCard>(),
+            Self::WheelCard => generator().into_root_schema_for::<wheel_card::WheelCard>(),
+            Self::BobbinChecklist => generator().into_root_schema_for::<bobbin_checklist::BobbinChecklist>(),
+            Self::Tags => generator().into_root_schema_for::<tags::Tags>(),
+            Self::PlyPlan => generator().into_root_schema_for::<ply_plan::PlyPlanSheet>(),
+            Self::ReorderNote => generator().into_root_schema_for::<reorder_note::ReorderNote>(),
+            Self::Key => generator().into_root_schema_for::<key::Key>(),
+            Self::Workings => generator().into_root_schema_for::<workings::Workings>(),
+        };
+        schema.to_value()
     }
 
     /// What stands in the title of its document: what its pages are headed.
@@ -203,12 +241,25 @@ fn copies(sheets: &Sheets, which: Which, templates: &Templates, n: usize) -> Res
     files.extend(once.iter().map(|sheet| (format!("data/{}.json", sheet.name()), data(sheets, *sheet))));
     let chosen = once.repeat(n);
     files.push(("main.typ".to_owned(), main(sheets, &chosen, which).into_bytes()));
-    let names: Vec<&str> = chosen.iter().map(|sheet| sheet.title(sheets)).collect();
+    let copy = |i: usize| if n > 1 { format!("copy {}: ", i / once.len() + 1) } else { String::new() };
+    let names = chosen.iter().enumerate().map(|(i, sheet)| copy(i) + sheet.title(sheets));
+    let names: Vec<String> = names.collect();
     Ok(arrange::labelled(world::typeset(templates, files)?, &names))
 }
 
-/// The data of one sheet's template.
-fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
+/// The templates as files, by their paths in a folder: the shipped ones, the licence of the fonts, and what templates may read.
+pub fn shipped() -> Vec<(String, Vec<u8>)> {
+    let texts = TEMPLATES.iter().chain([&shelf::FONT_LICENCE]);
+    let mut files: Vec<_> = texts.map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec())).collect();
+    files.push(("fields.md".to_owned(), fields().into_bytes()));
+    files
+}
+
+/// The record of one sheet as JSON, which its template reads.
+///
+/// # Panics
+/// As [`document`].
+pub fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
     match sheet {
         Sheet::Overview => json(&sheets.overview),
         Sheet::SampleCard => json(&sheets.sample_card),

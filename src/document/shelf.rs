@@ -52,6 +52,10 @@ pub const TEMPLATES: &[(&str, &str)] = shelf!(
     "sheets/workings.typ",
 );
 
+/// The licence of the fonts, which goes where they go.
+pub(super) const FONT_LICENCE: (&str, &str) =
+    ("fonts/OFL.txt", include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/templates/fonts/OFL.txt")));
+
 /// Fonts by their path below `templates`.
 pub const FONTS: &[(&str, &[u8])] =
     shelf!(include_bytes, "fonts/IBMPlexSans_400Regular.ttf", "fonts/IBMPlexSans_700Bold.ttf");

@@ -9,13 +9,15 @@ use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
-use typst_kit::diagnostics::termcolor::NoColor;
-use typst_kit::diagnostics::{DiagnosticFormat, DiagnosticWorld, emit};
 use typst_kit::files::{FileLoader, FileStore, FsRoot};
 use typst_kit::fonts::FontStore;
 use typst_layout::PagedDocument;
 
+use super::fault::{Fault, shown};
 use super::shelf;
+
+/// The file that typesetting begins with.
+pub(super) const MAIN: &str = "main.typ";
 
 static LIBRARY: LazyLock<LazyHash<Library>> = LazyLock::new(|| LazyHash::new(Library::builder().build()));
 static FONTS: LazyLock<FontStore> = LazyLock::new(|| {
@@ -39,11 +41,6 @@ pub enum Templates {
     Folder(PathBuf),
 }
 
-/// A fault of the templates, as it is shown.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("internal: template\n{0}")]
-pub struct Fault(pub String);
-
 /// Typesets `main.typ` among the given files. Warnings are faults: a template that draws one is not finished.
 pub(super) fn typeset(templates: &Templates, files: Vec<(String, Vec<u8>)>) -> Result<PagedDocument, Fault> {
     let desk = Desk::new(templates, files);
@@ -58,17 +55,10 @@ pub(super) fn typeset(templates: &Templates, files: Vec<(String, Vec<u8>)>) -> R
     result.output.map_err(|errors| shown(&desk, &errors))
 }
 
-fn shown(desk: &Desk, faults: &[SourceDiagnostic]) -> Fault {
-    let mut out = NoColor::new(Vec::new());
-    match emit(&mut out, desk, faults, DiagnosticFormat::Human) {
-        Ok(()) => Fault(String::from_utf8_lossy(&out.into_inner()).into_owned()),
-        Err(error) => Fault(error.to_string()),
-    }
-}
-
 /// The world of one document.
-struct Desk {
+pub(super) struct Desk {
     files: FileStore<Shelf>,
+    templates: Templates,
     main: FileId,
 }
 
@@ -78,10 +68,15 @@ struct Shelf {
 }
 
 impl Desk {
-    fn new(templates: &Templates, files: Vec<(String, Vec<u8>)>) -> Self {
+    pub(super) fn new(templates: &Templates, files: Vec<(String, Vec<u8>)>) -> Self {
         let files = files.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))).collect();
         let shelf = Shelf { templates: templates.clone(), files };
-        Self { files: FileStore::new(shelf), main: id("main.typ") }
+        Self { files: FileStore::new(shelf), templates: templates.clone(), main: id(MAIN) }
+    }
+
+    /// Where its templates come from.
+    pub(super) fn templates(&self) -> &Templates {
+        &self.templates
     }
 }
 
@@ -133,12 +128,6 @@ impl World for Desk {
     /// No clock: the same plan gives the same sheets on any day.
     fn today(&self, _: Option<Duration>) -> Option<Datetime> {
         None
-    }
-}
-
-impl DiagnosticWorld for Desk {
-    fn name(&self, id: FileId) -> String {
-        id.vpath().get_without_slash().to_owned()
     }
 }
 

@@ -21,7 +21,7 @@ pub enum Failure {
     Exists(PathBuf),
 }
 
-/// Writes files into a folder, which is made where it is missing. Every file is written beside its target and synced before
+/// Writes files into a folder, which is made where it is missing, as are those below it that names of files lead through. Every file is written beside its target and synced before
 /// the first one takes its place, so that a full disk leaves what was there.
 ///
 /// # Errors
@@ -35,7 +35,9 @@ pub fn write(folder: &Path, files: &[&(String, Vec<u8>)]) -> Result<(), Failure>
     let mut ready = Vec::new();
     for (name, bytes) in files {
         let target = folder.join(name);
-        let mut file = tempfile::NamedTempFile::new_in(folder).map_err(failed(&target))?;
+        let parent = target.parent().unwrap_or(folder);
+        std::fs::create_dir_all(parent).map_err(failed(parent))?;
+        let mut file = tempfile::NamedTempFile::new_in(parent).map_err(failed(&target))?;
         file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(failed(&target))?;
         open_to_all(file.as_file()).map_err(failed(&target))?;
         if target.is_dir() {

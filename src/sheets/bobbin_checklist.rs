@@ -3,12 +3,13 @@
 //! One set of bobbins, those plied together, begins a page; a large set continues on the next.
 //! Records for `templates/sheets/bobbin-checklist.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::marks::{Basis, Colour, Gate, Page, Slant};
 
 /// The sheet: its sets in the order of spinning.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct BobbinChecklist {
     /// What every page needs.
@@ -30,7 +31,7 @@ pub struct BobbinChecklist {
 }
 
 /// The length that is weighed at each quarter of a bobbin.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Weighing {
     /// When it is weighed: "each quarter", "when full".
@@ -46,7 +47,7 @@ pub struct Weighing {
 }
 
 /// The bobbins that are plied together.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct BobbinSet {
     /// Which of how many, with its ply plan where there are several: "set 1 of 3", "body, set 1 of 2".
@@ -58,7 +59,7 @@ pub struct BobbinSet {
 }
 
 /// One bobbin of singles.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Bobbin {
     /// Its number, counted through the whole plan: "7".
@@ -83,7 +84,7 @@ pub struct Bobbin {
 }
 
 /// One strip of a braid, or one portion of fibre.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Strip {
     /// Its turn on the bobbin: "1"; `None` where nothing else goes on.
@@ -101,7 +102,7 @@ pub struct Strip {
 }
 
 /// One coloured section of a strip.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Section {
     /// Place of its colour in [`BobbinChecklist::colours`].
@@ -111,7 +112,7 @@ pub struct Section {
 }
 
 /// An end of a strip, as the braid lies in the plan.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum End {
     /// The end of the first section.

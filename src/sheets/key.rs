@@ -2,6 +2,7 @@
 //!
 //! Records for `templates/sheets/key.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::bobbin_checklist::{Strip, Weighing};
@@ -9,7 +10,7 @@ use super::marks::{Amount, Colour, Page, Slant, Spread, Station, Tie};
 use super::wheel_card::Turns;
 
 /// The sheet: one of each, as it stands on the other sheets.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Key {
     /// What every page needs.

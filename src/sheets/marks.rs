@@ -5,10 +5,11 @@
 //! Nothing here calculates, reads a plan or knows a template; `templates/components/` draws each record.
 //! All text is printed letter for letter: a name such as `*x* #panic()` is shown, never evaluated.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What every page needs beside its own content.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Page {
     /// Title of the plan; printed in the footer, and the title of the PDF.
@@ -28,7 +29,7 @@ pub struct Page {
 }
 
 /// Size of the paper; the names are those of Typst.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Paper {
     /// 210 mm by 297 mm.
@@ -38,7 +39,7 @@ pub enum Paper {
 }
 
 /// Whose spelling the fixed words of a template follow ("fibre" or "fiber"), as ISO 3166 writes it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub enum Region {
     /// United Kingdom.
     GB,
@@ -47,7 +48,7 @@ pub enum Region {
 }
 
 /// A direction of twist, named after the letter whose middle leans the same way.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub enum Slant {
     /// Turned clockwise.
     Z,
@@ -56,7 +57,7 @@ pub enum Slant {
 }
 
 /// A number as it stands on the paper.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Amount {
     /// The leading number, or a word where a word is meant ("slow"): "3.0", "24", "1 020".
@@ -70,7 +71,7 @@ pub struct Amount {
 /// Limits: low, target, high, and what to do outside them.
 ///
 /// Low stands left of the left post and high right of the right one, always.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Gate {
     /// Lowest good reading.
@@ -95,7 +96,7 @@ pub struct Gate {
 }
 
 /// One graduation of a scale.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Tick {
     /// Its place: on a gate 0 is the low post and 1 the high one; on a balance 0 is the left end and 1 the right.
@@ -107,7 +108,7 @@ pub struct Tick {
 }
 
 /// What to do outside a gate.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Remedy {
     /// What the reading means, in a word: "thin".
@@ -119,7 +120,7 @@ pub struct Remedy {
 }
 
 /// What may come: low, likely and high, 10, 50 and 90 in a hundred draws.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Spread {
     /// One try in ten is lower.
@@ -135,7 +136,7 @@ pub struct Spread {
 }
 
 /// A spread drawn on a scale that it shares with others.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Lens {
     /// The low end as printed.
@@ -155,7 +156,7 @@ pub struct Lens {
 }
 
 /// A place on the paper to which yarn is tied.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Tie {
     /// What is tied on: "singles", "ply-back, 2".
@@ -167,7 +168,7 @@ pub struct Tie {
 }
 
 /// What the targets of a sheet rest on.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Basis {
     /// Whether a washed sample was chosen.
@@ -177,7 +178,7 @@ pub struct Basis {
 }
 
 /// When a yarn is checked: a box to tick and a blank for what was read.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Station {
     /// When, in a word or two: "first 10 m", "¼ bobbin".
@@ -187,7 +188,7 @@ pub struct Station {
 }
 
 /// A bobbin on its way to full; for drawing.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Filled {
     /// Width of the yarn on it as a share of the width of its rims, 0 to 1.
@@ -195,7 +196,7 @@ pub struct Filled {
 }
 
 /// A warning: what is wrong, and what to do about it.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Warning {
     /// The cause as one short sentence with its full stop.
@@ -205,7 +206,7 @@ pub struct Warning {
 }
 
 /// A number set for the wheel, printed over a blank for the one that was used.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Setting {
     /// What is set: "whorl", "length per treadle", "brake".
@@ -219,7 +220,7 @@ pub struct Setting {
 }
 
 /// A colour of the plan: always a name, a mark and a tint.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Colour {
     /// Its name in the plan.
@@ -231,7 +232,7 @@ pub struct Colour {
 }
 
 /// The marks of the colours in the order of their use; none of them slants, for slant is twist.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Mark {
     /// A filled disc.
@@ -261,7 +262,7 @@ pub enum Mark {
 }
 
 /// How well founded a number is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Standing {
     /// A definition or a law.

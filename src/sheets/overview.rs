@@ -2,12 +2,13 @@
 //!
 //! Records for `templates/sheets/overview.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::marks::{Amount, Colour, Lens, Page, Tick, Warning};
 
 /// The sheet, one page where the plan is of usual size.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Overview {
     /// What every page needs.
@@ -41,7 +42,7 @@ pub struct Overview {
 }
 
 /// A column of facts.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Panel {
     /// Its heading: "garment", "garments", "wheel".
@@ -51,7 +52,7 @@ pub struct Panel {
 }
 
 /// One fact with its label.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Fact {
     /// The label, at most nine letters: "grist".
@@ -63,7 +64,7 @@ pub struct Fact {
 }
 
 /// How far a yarn in hand is met, and what that does.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct MatchPanel {
     /// Name of the yarn in hand.
@@ -75,7 +76,7 @@ pub struct MatchPanel {
 }
 
 /// One property of a yarn in hand.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct MatchRow {
     /// The property, at most nine letters: "wraps".
@@ -87,7 +88,7 @@ pub struct MatchRow {
 }
 
 /// One stop on the way of the wool.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Stop {
     /// How much there is of one of them: 10.8 g, 322 m.
@@ -99,7 +100,7 @@ pub struct Stop {
 }
 
 /// Have against need, on one scale of length.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Balance {
     /// Graduations of the scale from left to right; the labelled ones carry their unit.
@@ -111,7 +112,7 @@ pub struct Balance {
 }
 
 /// One garment against the yarn there is.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct GarmentBalance {
     /// Its name: "pullover".
@@ -129,7 +130,7 @@ pub struct GarmentBalance {
 }
 
 /// What is left over of the yarn, where less than nothing is a shortfall.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct LeftOver {
     /// The spread; ends under nothing read "46 short". Places are 0 to 1 over the width of the balance.
@@ -139,7 +140,7 @@ pub struct LeftOver {
 }
 
 /// What the fibre would give, without a garment.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Given {
     /// How much.
@@ -149,7 +150,7 @@ pub struct Given {
 }
 
 /// One thing worth measuring.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Measure {
     /// What to do: "wash one sample skein".
@@ -165,7 +166,7 @@ pub struct Measure {
 }
 
 /// What deciding now does.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Choice {
     /// Tries in a hundred that then run short.
@@ -177,7 +178,7 @@ pub struct Choice {
 }
 
 /// A default that matters.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct DefaultThatMatters {
     /// What was left out, in words.

@@ -2,12 +2,13 @@
 //!
 //! Records for `templates/sheets/ply-plan.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::marks::{Amount, Colour, Page, Slant};
 
 /// The sheet: the ways of putting singles together, in the plan's order.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct PlyPlanSheet {
     /// What every page needs.
@@ -35,7 +36,7 @@ pub struct PlyPlanSheet {
 }
 
 /// How a yarn is put together.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Construction {
     /// Several bobbins plied together.
@@ -51,7 +52,7 @@ pub enum Construction {
 }
 
 /// One operation of a cabled yarn.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Operation {
     /// Its letter, printed large.
@@ -63,7 +64,7 @@ pub struct Operation {
 }
 
 /// One way of putting singles together.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct PlyPlan {
     /// Its name in the plan; `None` where there is only one and it has none.
@@ -89,7 +90,7 @@ pub struct Tearing {
 }
 
 /// The bobbins that are plied together once.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct PlySet {
     /// Its number: "1".
@@ -107,7 +108,7 @@ pub struct PlySet {
 }
 
 /// One strand of a cabled yarn.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Strand {
     /// Its letter: "A".
@@ -119,7 +120,7 @@ pub struct Strand {
 }
 
 /// One bobbin on the kate.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct KateBobbin {
     /// Its number: "7".
@@ -138,7 +139,7 @@ pub struct KateBobbin {
 }
 
 /// One skein that a set gives.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Skein {
     /// Its number through the whole plan: "1".
@@ -152,7 +153,7 @@ pub struct Skein {
 }
 
 /// Yarn set aside for mending.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Mending {
     /// How much: 10 m, 11 yd.

@@ -2,12 +2,13 @@
 //!
 //! Records for `templates/sheets/reorder-note.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::marks::{Amount, Colour, Page};
 
 /// The sheet: a page for each letter.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct ReorderNote {
     /// What every page needs.
@@ -19,7 +20,7 @@ pub struct ReorderNote {
 }
 
 /// The letter about one lot. Whatever is `None` is a blank on the page.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Letter {
     /// The lot's name in the plan, for the head of the page: "north".
@@ -61,7 +62,7 @@ pub struct Letter {
 }
 
 /// A stretch of one colour along a braid.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Stretch {
     /// Place of its colour in [`ReorderNote::colours`].

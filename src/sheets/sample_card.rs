@@ -2,12 +2,13 @@
 //!
 //! Records for `templates/sheets/sample-card.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::marks::{Gate, Page, Slant, Tie};
 
 /// The sheet: four cards to a page, all alike but for their name.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct SampleCard {
     /// What every page needs.
@@ -33,7 +34,7 @@ pub struct SampleCard {
 }
 
 /// One setting in the line under the card's head.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct SetUp {
     /// What is set: "whorl".
@@ -43,7 +44,7 @@ pub struct SetUp {
 }
 
 /// One reading of a sample.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct SampleRow {
     /// What is read, at most sixteen letters: "wraps in 3 cm".
@@ -59,7 +60,7 @@ pub struct SampleRow {
 }
 
 /// What a reading is taken on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum SampleOf {
     /// Fresh singles.
@@ -69,7 +70,7 @@ pub enum SampleOf {
 }
 
 /// The sum that gives the grist: length ÷ weight × factor.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct SkeinSum {
     /// Unit of the length: "m".

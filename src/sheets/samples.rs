@@ -3,12 +3,13 @@
 //! Records for `templates/sheets/samples.typ`; see [`marks`](super::marks) for what text and numbers may be.
 //! What is wanted stands in the first column, and up to four samples beside it; more continue on the next page.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::marks::{Amount, Gate, Page};
 
 /// The sheet: its rows, and the samples as columns.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Samples {
     /// What every page needs.
@@ -28,7 +29,7 @@ pub struct Samples {
 }
 
 /// What the samples are held against.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Target {
     /// Name of the yarn in hand; `None` where the plan itself says what is wanted.
@@ -38,7 +39,7 @@ pub struct Target {
 }
 
 /// One thing that is compared.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct ComparedRow {
     /// What it is, at most eighteen letters: "wraps", "kept in the wash".
@@ -54,7 +55,7 @@ pub struct ComparedRow {
 }
 
 /// One sample, a column.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct ComparedSample {
     /// Its name: "1".
@@ -76,7 +77,7 @@ pub struct ComparedSample {
 }
 
 /// One reading of a sample, held against what is wanted.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Compared {
     /// What was read, without its unit where the row tells it; words for what is too small for a number: "denser by 8 %".
@@ -91,7 +92,7 @@ pub struct Compared {
 }
 
 /// Whether a reading is right.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Between the posts, doubt and all.
@@ -105,7 +106,7 @@ pub enum Verdict {
 }
 
 /// Where a reading falls: 0 is the low post and 1 the high one. What lies far outside is drawn at the end of the ground.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Falls {
     /// The low end of what the reading may mean.
@@ -117,7 +118,7 @@ pub struct Falls {
 }
 
 /// One measurement that would settle some of the doubt.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Settling {
     /// What to do: "weigh a longer skein of sample 2".
@@ -131,7 +132,7 @@ pub struct Settling {
 }
 
 /// How large a sample must be for one answer.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct SampleSize {
     /// At least how much: 8 m, 4 g.

@@ -3,6 +3,7 @@
 //! Sixteen to a page, a quarter of an index card each, in the order of the work. No tag has the fingerprint: the footer does.
 //! Records for `templates/sheets/tags.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::bobbin_checklist::Strip;
@@ -10,7 +11,7 @@ use super::marks::{Amount, Colour, Page, Slant};
 use super::wheel_card::Act;
 
 /// The sheet: three families of tags, one after the other; one of them at least is not empty.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Tags {
     /// What every page needs.
@@ -28,7 +29,7 @@ pub struct Tags {
 }
 
 /// The tag of one strip or portion in its bag.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct BagTag {
     /// Which piece of how many: "strip 2 of 3", "portion 2 of 4".
@@ -44,7 +45,7 @@ pub struct BagTag {
 }
 
 /// The tag of one bobbin.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct BobbinTag {
     /// Its number, counted through the whole plan: "7".
@@ -66,7 +67,7 @@ pub struct BobbinTag {
 }
 
 /// The tag of one skein.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct SkeinTag {
     /// Its number through the whole plan: "1".

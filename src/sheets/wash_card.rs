@@ -2,12 +2,13 @@
 //!
 //! Records for `templates/sheets/wash-card.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::marks::{Amount, Colour, Page};
 
 /// The sheet: one page where the skeins are few; a long list of them continues on the next.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct WashCard {
     /// What every page needs.
@@ -33,7 +34,7 @@ pub struct WashCard {
 }
 
 /// One thing that is the same for every skein.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct BathStep {
     /// What the plan says, a number or words; `None` where it says nothing, and the blank alone stands there.
@@ -45,7 +46,7 @@ pub struct BathStep {
 }
 
 /// One skein in the list.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct WashSkein {
     /// Its number through the whole plan: "1".

@@ -2,12 +2,13 @@
 //!
 //! Records for `templates/sheets/wheel-card.typ`; see [`marks`](super::marks) for what text and numbers may be.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::marks::{Basis, Gate, Page, Setting, Slant, Station, Tie, Warning};
 
 /// The sheet: its cards in the order of the work.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct WheelCard {
     /// What every page needs.
@@ -17,7 +18,7 @@ pub struct WheelCard {
 }
 
 /// One page to hang from the wheel.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Card {
     /// What is done.
@@ -53,7 +54,7 @@ pub struct Card {
 }
 
 /// What a card is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Act {
     /// Spinning singles.
@@ -65,7 +66,7 @@ pub enum Act {
 }
 
 /// What turns at the spinner's hand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Turns {
     /// The drive wheel under the treadles.
@@ -77,7 +78,7 @@ pub enum Turns {
 }
 
 /// One reading with its limits and the sample beside it.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Check {
     /// What is read: "weight of 20 m", "wraps in 3 cm".
@@ -93,7 +94,7 @@ pub struct Check {
 }
 
 /// When to check, in order of time.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Stations {
     /// What is done at each: "weigh 20 m, and hold the yarn against the tied one".

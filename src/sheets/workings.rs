@@ -4,12 +4,13 @@
 //! A formula is a line of plain text with the signs `+ − × ÷ √ ( ) =`, the four operators with a space on either side;
 //! the template chooses where it breaks, and prints its signs and words in the order given.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::marks::{Amount, Page, Spread, Standing};
 
 /// The sheet: the workings in groups, then what they rest on.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Workings {
     /// What every page needs.
@@ -27,7 +28,7 @@ pub struct Workings {
 }
 
 /// The workings of one sheet's figures.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct SheetNumbers {
     /// Its name: "wheel card".
@@ -37,7 +38,7 @@ pub struct SheetNumbers {
 }
 
 /// Workings that belong together.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct WorkingGroup {
     /// Its heading: "at the wheel".
@@ -47,7 +48,7 @@ pub struct WorkingGroup {
 }
 
 /// One figure and how it came about.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Working {
     /// Its number through the whole sheet: "12".
@@ -83,7 +84,7 @@ pub struct Working {
 }
 
 /// A figure worked like the one above it.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct SameFormula {
     /// What it is: "strip 2 on bobbin 1".
@@ -93,7 +94,7 @@ pub struct SameFormula {
 }
 
 /// One thing put into a working.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct WorkingEntry {
     /// How well founded it is.
@@ -107,7 +108,7 @@ pub struct WorkingEntry {
 }
 
 /// A headline figure and what makes it uncertain.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Headline {
     /// What it is, in words.
@@ -121,7 +122,7 @@ pub struct Headline {
 }
 
 /// What one entry brings to a spread.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct SpreadShare {
     /// The entry.
@@ -135,7 +136,7 @@ pub struct SpreadShare {
 }
 
 /// One default that was used.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct DefaultUsed {
     /// How well founded it is.
@@ -151,7 +152,7 @@ pub struct DefaultUsed {
 }
 
 /// One source.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct SourceUsed {
     /// Author, title, year, as printed.

@@ -28,7 +28,7 @@ pub(crate) fn code(output: &Output) -> i32 {
     output.status.code().expect("the command ends by itself")
 }
 
-fn out(output: &Output) -> String {
+pub(crate) fn out(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).expect("answers are UTF-8")
 }
 
@@ -177,25 +177,6 @@ fn a_written_sheet_is_a_pdf_with_its_title() {
     assert_eq!(pdf.pages().len(), 2);
     let title = pdf.metadata().title.as_ref().expect("PDF/UA asks for a title").clone();
     assert!(String::from_utf8_lossy(&title).contains("First yarn"), "{title:?}");
-}
-
-#[test]
-fn a_template_of_ones_own_is_used_and_a_broken_one_is_told_with_its_place() {
-    let top = folder(&[("a", SMALLEST)]);
-    let shipped = Path::new(env!("CARGO_MANIFEST_DIR")).join("templates");
-    for (path, text) in wheelsheet::document::TEMPLATES {
-        let target = top.path().join("own").join(path);
-        fs::create_dir_all(target.parent().expect("a folder")).expect("a folder");
-        fs::write(target, text).expect("a template");
-        assert!(shipped.join(path).is_file());
-    }
-    assert_eq!(code(&wheelsheet(top.path(), &["build", "--templates", "own"])), 0);
-    fs::write(top.path().join("own/sheets/wheel-card.typ"), "#let wheel-card(data) = data.no-such-key")
-        .expect("a template");
-    let built = wheelsheet(top.path(), &["build", "--templates", "own", "--out", "second"]);
-    assert_eq!(code(&built), 2);
-    assert!(err(&built).contains("internal: template") && err(&built).contains("wheel-card.typ"), "{}", err(&built));
-    assert!(!top.path().join("second").exists());
 }
 
 #[test]

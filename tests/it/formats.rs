@@ -175,8 +175,8 @@ fn every_copy_counts_its_own_pages() {
     let built = wheelsheet(top.path(), &["build", "--sheet", "wheel-card", "--copies", "3"]);
     assert_eq!(code(&built), 0, "{}", err(&built));
     let pdf = Pdf::new(fs::read(top.path().join("out/a/wheel-card.pdf")).expect("a sheet")).expect("a PDF");
-    let copy = ["Wheel card 1", "Wheel card 2"];
-    assert_eq!(labels(&pdf), copy.repeat(3));
+    let wanted = (1..=3).flat_map(|copy| (1..=2).map(move |page| format!("copy {copy}: Wheel card {page}")));
+    assert_eq!(labels(&pdf), wanted.collect::<Vec<_>>());
 }
 
 /// The runs of a document without the page they are on, in the order in which they were set.
