@@ -16,6 +16,8 @@ mod craft;
 mod formats;
 #[path = "it/golden.rs"]
 mod golden;
+#[path = "it/layout.rs"]
+mod layout;
 #[path = "it/machines.rs"]
 mod machines;
 #[path = "it/origins.rs"]
@@ -28,6 +30,8 @@ mod own_templates;
 mod pages;
 #[path = "it/paper.rs"]
 mod paper;
+#[path = "it/plans.rs"]
+mod plans;
 #[path = "it/properties.rs"]
 mod properties;
 #[path = "it/reference.rs"]

@@ -5,6 +5,7 @@
 //! Nothing here reads the disk, the clock or the fonts of the system.
 
 mod arrange;
+pub mod drawn;
 mod fault;
 mod fields;
 mod glyphs;
