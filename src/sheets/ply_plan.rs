@@ -80,7 +80,7 @@ pub struct PlyPlan {
 }
 
 /// What is done to some braids before they are spun.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Tearing {
     /// "Tear lengthwise", "Do not tear".
