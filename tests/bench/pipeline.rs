@@ -3,16 +3,20 @@
 //! `cargo bench --bench pipeline` prints the times. With `WHEELSHEET_EXPORT=1` it prints the ledger's tape as JSON instead, for
 //! `tests/reference/draws_numpy.py`, which works the same draws out with numpy and says how long that takes.
 //!
+//! Before them it prints a table of the sheets, each cold, with its share of the time of the one in the middle; where one takes
+//! more than twice as long, the reason stands beside it, or the run fails.
+//!
 //! Cold means that nothing is remembered from one build to the next; the fonts and the templating library are loaded once, as
 //! in any one run of the program.
 
 use std::path::Path;
 use std::sync::atomic::{AtomicU32, Ordering};
 use std::sync::{Arc, LazyLock};
+use std::time::{Duration, Instant};
 
 use divan::{Bencher, black_box};
 use serde_json::{Value, json};
-use wheelsheet::document::{Templates, Which, document};
+use wheelsheet::document::{Sheet, Templates, Which, document};
 use wheelsheet::figures::expression::draws::ranked;
 use wheelsheet::figures::expression::tape::{Step, Tape};
 use wheelsheet::figures::expression::{Node, Shape};
@@ -25,7 +29,78 @@ fn main() {
         println!("{}", tape_of(&WORKED.ledger));
         return;
     }
+    // A filter on the command line asks for single measurements.
+    let is_filtered = std::env::args().skip(1).any(|arg| !arg.starts_with('-'));
+    let has_unexplained = !is_filtered && !sheets_are_told();
     divan::main();
+    assert!(
+        !has_unexplained,
+        "a sheet takes more than twice as long as the one in the middle, and no reason is written"
+    );
+}
+
+/// How often each sheet is made; the shortest time is the one that nothing else on the machine had a part in.
+const TRIES: usize = 7;
+
+/// Why a sheet may take more than twice as long as the one in the middle.
+fn reason(sheet: Sheet) -> Option<&'static str> {
+    match sheet {
+        Sheet::BobbinChecklist => {
+            Some("four pages, a dozen bobbins with their strips; by the page it is quicker than most")
+        }
+        Sheet::Tags => {
+            Some("four pages, each of sixteen pictures, with texts made to fit; by the page like the one in the middle")
+        }
+        Sheet::Workings => {
+            Some("26 pages, each line of a formula aligned with its others; by the page it is the quickest")
+        }
+        _ => None,
+    }
+}
+
+/// Typesets each sheet of the largest project and makes its PDF, cold, and prints how long that took. Whether every sheet that
+/// takes long has its reason.
+fn sheets_are_told() -> bool {
+    let sheets = sheets(&WORKED);
+    let mut rows: Vec<(Sheet, usize, Duration, Duration)> = Vec::new();
+    for sheet in sheets.present() {
+        let tries = (0..TRIES).map(|_| one_sheet(&sheets, sheet));
+        let (n_pages, typeset, pdf) = tries.min_by_key(|(_, typeset, pdf)| *typeset + *pdf).expect("tries");
+        rows.push((sheet, n_pages, typeset, pdf));
+    }
+    let mut times: Vec<Duration> = rows.iter().map(|(_, _, typeset, pdf)| *typeset + *pdf).collect();
+    times.sort_unstable();
+    let middle = times[times.len() / 2].as_secs_f64();
+    println!("{:<18}{:>6}{:>12}{:>10}{:>10}{:>10}", "sheet, cold", "pages", "typeset", "PDF", "a page", "to middle");
+    let mut are_explained = true;
+    for (sheet, n_pages, typeset, pdf) in rows {
+        let whole = (typeset + pdf).as_secs_f64();
+        let ratio = whole / middle;
+        let why = if ratio > 2.0 { reason(sheet).unwrap_or("no reason is written") } else { "" };
+        are_explained &= ratio <= 2.0 || reason(sheet).is_some();
+        let ms = |seconds: f64| format!("{:.1} ms", seconds * 1000.0);
+        println!(
+            "{:<18}{n_pages:>6}{:>12}{:>10}{:>10}{ratio:>10.2}  {why}",
+            sheet.name(),
+            ms(typeset.as_secs_f64()),
+            ms(pdf.as_secs_f64()),
+            ms(whole / n_pages as f64),
+        );
+    }
+    println!();
+    are_explained
+}
+
+/// Pages of one sheet, and how long it takes to typeset and to write as PDF with nothing remembered.
+#[expect(clippy::disallowed_methods, reason = "a stopwatch; no plan depends on it")]
+fn one_sheet(sheets: &wheelsheet::sheets::Sheets, sheet: Sheet) -> (usize, Duration, Duration) {
+    forget();
+    let begun = Instant::now();
+    let document = document(sheets, Which::One(sheet), &Templates::Shipped).expect("sound templates");
+    let typeset = begun.elapsed();
+    let begun = Instant::now();
+    black_box(pages::pdf(&document, "bench/sheet").expect("a sound document"));
+    (document.pages().len(), typeset, begun.elapsed())
 }
 
 static PROJECT: LazyLock<Project> = LazyLock::new(|| {
