@@ -302,7 +302,10 @@ pub(crate) static TYPESET: LazyLock<Vec<Typeset>> = LazyLock::new(|| {
                 .unwrap_or_else(|fault| panic!("{name}, {}: {fault}", sheet.name()));
             Typeset { plan: name.clone(), sheet, pages: pages(&document) }
         });
-        typeset.collect::<Vec<_>>()
+        let typeset = typeset.collect::<Vec<_>>();
+        // What the typesetting library remembers of one plan is of no use for the next, and it is much.
+        comemo::evict(0);
+        typeset
     };
     plans.par_iter().flat_map_iter(typeset).collect()
 });
