@@ -190,9 +190,9 @@ impl<'a> Work<'a> {
             }
             Drive::Electric { flyer_speed } => Some(Setting {
                 name: "flyer speed".to_owned(),
-                amount: Amount { value: self.speed(flyer_speed), unit: some_unit(SPEED), other: None },
-                note: Some("counted while nothing winds on".to_owned()),
-                tray_unit: None,
+                amount: Amount { value: self.speed(flyer_speed), unit: None, other: None },
+                note: Some(format!("{SPEED}, counted while nothing winds on")),
+                tray_unit: Some(SPEED.to_owned()),
             }),
             Drive::Spindle => None,
         }
@@ -213,7 +213,8 @@ impl<'a> Work<'a> {
         };
         let by_hand = matches!(self.machine.drive, Drive::Spindle);
         let note = by_hand.then(|| "or until the ply-back is like the tied one".to_owned());
-        vec![Setting { name, amount, note, tray_unit: None }, self.hand(self.length, noun)]
+        let tray_unit = matches!(self.machine.drive, Drive::Electric { .. }).then(|| "s".to_owned());
+        vec![Setting { name, amount, note, tray_unit }, self.hand(self.length, noun)]
     }
 
     fn brake(&self) -> Option<Setting> {

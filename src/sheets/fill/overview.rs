@@ -176,7 +176,7 @@ fn garment_facts(printer: &Printer, garment: &Garment) -> Vec<Fact> {
     };
     let mut facts = vec![
         fact("what", printer.as_written(&format!("{}, {craft}", garment.name)), None),
-        length("takes", "yarn"),
+        length("takes", "total"),
         length("plan for", "to-spin"),
     ];
     let gauge = match &garment.need {
@@ -214,7 +214,7 @@ fn way(printer: &Printer) -> Vec<Stop> {
         Construction::Singles => "skeined".to_owned(),
         Construction::Cabled(_) => "plied, cabled".to_owned(),
     };
-    let next = plan.garments.first().map_or("", worked).to_owned();
+    let next = if plan.garments.is_empty() { "" } else { "against" }.to_owned();
     let last = wanted(plan).map(|(stage, _)| {
         let need = printer.amount(&format!("{stage}.total"), length, Some(length_other));
         stop(need, "needed, likely".to_owned(), String::new())
@@ -223,7 +223,12 @@ fn way(printer: &Printer) -> Vec<Stop> {
         stop(
             printer.amount("yarn.fibre", mass, Some(mass_other)),
             first,
-            format!("÷ {}", printer.label(n_bobbins, "bobbins")),
+            // Unlike singles share it unlike.
+            if plan.singles.len() > 1 {
+                format!("onto {} {}s", printer.label(n_bobbins, "bobbins"), words::holder(plan))
+            } else {
+                format!("÷ {}", printer.label(n_bobbins, "bobbins"))
+            },
         ),
         stop(
             printer.amount("bobbin.1.weight", mass, None),
@@ -364,7 +369,7 @@ fn choices(printer: &Printer) -> Vec<Choice> {
     let price = supply.price.as_ref().map(|price| printer.as_written(price));
     let one = Choice {
         short: chance_text(printer, &format!("{stage}.chance-short-with-one-more")),
-        what: format!("one more {}{}", lot(printer, supply), printer.as_written(&supply.name)),
+        what: format!("{} more {}{}", printer.label(1, "more"), lot(printer, supply), printer.as_written(&supply.name)),
         note: Some(price.unwrap_or_else(|| format!("for {noun}"))),
     };
     // All that is to be bought, where that is not one more of what gives out first.

@@ -164,9 +164,12 @@ fn tearing(printer: &Printer, dealt: &DealtPlan) -> Vec<Tearing> {
         if let Some(part) = &tear.part {
             let (lead, _) = portion(printer);
             let taken = joined(&printer.value(part, lead), lead.0);
-            let into =
-                if tear.strips == 1 { "in one piece".to_owned() } else { format!("into {}", strips(printer, tear)) };
-            torn.push(format!("{taken} of {} {into}", braids(printer, &[tear])));
+            let of = braids(printer, &[tear]);
+            torn.push(if tear.strips == 1 {
+                format!("{taken} off {of}")
+            } else {
+                format!("{taken} of {of} into {}", strips(printer, tear))
+            });
         }
     }
     let told = |does: &str, lots: Vec<String>| (!lots.is_empty()).then(|| Tearing { does: does.to_owned(), lots });

@@ -30,8 +30,9 @@ fn temperature(printer: &Printer) -> BathStep {
     let reading = &printer.plan.finish.temperature;
     let (symbol, other_symbol) = printer.both("°C", "°F");
     let shown = |symbol, round| printer.reading(reading, Kind::Temperature, In(symbol, round));
-    // Nobody runs a bath to a degree: what was not written is told to five.
-    let (number, other) = (shown(symbol, Round::Places(0)), shown(other_symbol, Round::Fives));
+    // Nobody runs a bath to a degree of Fahrenheit: where it is not what was written, it is told to five.
+    let rounded = if other_symbol == "°F" { Round::Fives } else { Round::Places(0) };
+    let (number, other) = (shown(symbol, Round::Places(0)), shown(other_symbol, rounded));
     let how = if reading.value >= HOT { "tongs or gloves" } else { "as warm as hands like it" };
     BathStep {
         amount: Some(Amount {
