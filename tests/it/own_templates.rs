@@ -65,14 +65,9 @@ fn the_templates_are_written_whole_and_never_over_what_is_someone_elses() {
     fs::remove_file(own.join("style.typ")).expect("removed");
     assert_eq!(code(&wheelsheet(top.path(), &["templates", "own"])), 0, "what is missing is written again");
     assert_eq!(files(&own), shipped);
-    let changes: [(&str, fn(&Path)); 3] = [
-        ("own/lib.typ", |path| fs::write(path, "// mine\n").expect("changed")),
-        ("own/notes.txt", |path| fs::write(path, "").expect("added")),
-        ("own/sheets/mine.typ", |path| fs::write(path, "// mine\n").expect("added")),
-    ];
-    for (path, change) in changes {
+    for path in ["own/lib.typ", "own/notes.txt", "own/sheets/mine.typ"] {
         let before = bytes(top.path(), "own/style.typ");
-        change(&top.path().join(path));
+        fs::write(top.path().join(path), "// mine\n").expect("changed or added");
         fs::remove_file(own.join("style.typ")).expect("removed");
         let refused = wheelsheet(top.path(), &["templates", "own"]);
         assert_eq!(code(&refused), 1, "{path}");
