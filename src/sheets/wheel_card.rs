@@ -99,7 +99,7 @@ pub struct Check {
 pub struct Stations {
     /// What is done at each: "weigh 20 m, and hold the yarn against the tied one".
     pub what: String,
-    /// What else is done at each, in a few words: "take the brake up a little"; `None` where nothing is.
+    /// What else is done at each, in a few words: "tighten the brake a little"; `None` where nothing is.
     pub also: Option<String>,
     /// Where the readings are written, as a sentence; empty where it is plain.
     pub where_to: String,

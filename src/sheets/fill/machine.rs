@@ -93,7 +93,7 @@ impl<'a> Work<'a> {
     /// More twist and less, for whoever finds the yarn soft or hard.
     pub(super) fn softer_and_harder(&self) -> [&'static str; 2] {
         match (&self.machine.drive, self.way) {
-            (Drive::Treadle { .. }, Way::EachTreadle) => ["less each treadle", "more each treadle"],
+            (Drive::Treadle { .. }, Way::EachTreadle) => ["less yarn each treadle", "more yarn each treadle"],
             (Drive::Treadle { .. }, Way::Draft) => ["add a treadle", "drop a treadle"],
             (Drive::Electric { .. }, _) => ["wait longer", "wait less"],
             (Drive::Spindle, _) => ["more turns", "fewer turns"],
@@ -133,7 +133,7 @@ impl<'a> Work<'a> {
     /// common practice, read in a published craft text.
     pub(super) fn as_it_fills(&self) -> Option<String> {
         let is_braked = !matches!(self.machine.drive, Drive::Spindle) && self.machine.lead != Lead::DoubleDrive;
-        is_braked.then(|| self.printer.as_written("brake up a little at ¼, ½ and ¾"))
+        is_braked.then(|| self.printer.as_written("tighten the brake a little at ¼, ½ and ¾"))
     }
 
     /// What winds on: "bobbin", or the spindle itself.

@@ -177,7 +177,7 @@ fn garment_facts(printer: &Printer, garment: &Garment) -> Vec<Fact> {
     let mut facts = vec![
         fact("what", printer.as_written(&format!("{}, {craft}", garment.name)), None),
         length("takes", "total"),
-        length("plan for", "to-spin"),
+        length("to be sure", "to-spin"),
     ];
     let gauge = match &garment.need {
         Need::Gauge { gauge, .. } => Some(gauge),

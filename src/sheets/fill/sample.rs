@@ -26,12 +26,12 @@ pub(super) fn sample_card(printer: &Printer, page: Page, settings: &Settings) ->
             SkeinSum {
                 length_unit: "m".to_owned(),
                 weight_unit: "g".to_owned(),
-                result: printer.as_written("× 100 = grist"),
+                result: printer.as_written("× 100 = grist above"),
             },
             SkeinSum {
                 length_unit: "yd".to_owned(),
                 weight_unit: "oz".to_owned(),
-                result: printer.as_written("× 16 = grist"),
+                result: printer.as_written("× 16 = grist above"),
             },
         )),
         ties: vec![
@@ -66,7 +66,10 @@ fn other_kinds(printer: &Printer) -> String {
     match printer.plan.singles.as_slice() {
         [first, _, ..] => {
             let first = printer.as_written(first.name.as_deref().unwrap_or("first"));
-            format!(" The rows of singles are for {first}; the others have cards of their own for the wheel.")
+            format!(
+                " The rows of singles are for {first}; each kind has a {} of its own.",
+                words::spinning_card(printer.plan)
+            )
         }
         _ => String::new(),
     }
@@ -106,7 +109,7 @@ fn rows(printer: &Printer, work: &Work) -> Vec<SampleRow> {
     let other_wraps =
         |name: &str| printer.with_unit(name, printer.lead(In("wpi", Round::Halves), In("wraps/cm", Round::Places(1))));
     let window = format!("wraps in {}", printer.as_written(printer.lead("3 cm", "1 in")));
-    let counted = printer.as_written(printer.lead("in 10 cm (4 in)", "in 4 in (10 cm)"));
+    let counted = printer.as_written(printer.lead("10 cm (4 in)", "4 in (10 cm)"));
     let (lead, other) = grist(printer);
     let row = |name: &str,
                note: String,

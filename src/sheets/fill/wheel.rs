@@ -221,7 +221,7 @@ fn twisted(printer: &Printer, work: &Work, what: &Twisted) -> Card {
             what.stage,
             often_plied(printer, what.stage),
             printer.lead("first 10 m", "first 10 yd"),
-            "The first skein here.",
+            "The first skein here; print a card for each.",
         ),
         stop: stop(printer.plan, what.act),
         caution: work.caution().to_owned(),

@@ -228,7 +228,9 @@ pub(super) fn spread(printer: &Printer, line: &Line) -> Option<Spread> {
         return None;
     }
     let unit = leading(line.kind, printer.plan.units);
-    let shown = In(unit.symbol, Round::Digits(3));
+    // Thousands are told to the unit, as the overview does.
+    let digits = if unit.from_base(line.value).abs() >= 1000.0 { 4 } else { 3 };
+    let shown = In(unit.symbol, Round::Digits(digits));
     Some(Spread {
         low: printer.low(&line.name, shown),
         likely: printer.value(&line.name, shown),
