@@ -2,6 +2,8 @@
 
 #![expect(clippy::disallowed_methods, reason = "tests read and write files of their own")]
 
+#[path = "it/accessible.rs"]
+mod accessible;
 #[path = "it/check_random.rs"]
 mod check_random;
 #[path = "it/cli.rs"]
@@ -30,6 +32,8 @@ mod own_templates;
 mod pages;
 #[path = "it/paper.rs"]
 mod paper;
+#[path = "it/pdf_tags.rs"]
+mod pdf_tags;
 #[path = "it/plans.rs"]
 mod plans;
 #[path = "it/properties.rs"]

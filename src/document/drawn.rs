@@ -138,7 +138,7 @@ impl Drawn {
 }
 
 /// The tone of a paint. Sheets are painted with plain colours alone.
-fn tone(paint: &Paint) -> Tone {
+pub fn tone(paint: &Paint) -> Tone {
     let Paint::Solid(colour) = paint else { panic!("invariant: sheets are painted in plain colours: {paint:?}") };
     let rgb = colour.to_rgb();
     [rgb.red, rgb.green, rgb.blue].map(f64::from)
@@ -175,7 +175,10 @@ impl Walk {
                 FrameItem::Group(group) => self.elements(&group.frame),
                 FrameItem::Tag(Tag::Start(content, _)) => {
                     let element = Element { name: content.elem().name(), number: self.elements.len() };
-                    self.elements.extend(content.location().map(|place| (place.hash(), element)));
+                    // A head that is set again on a later page is the same element.
+                    if let Some(place) = content.location() {
+                        self.elements.entry(place.hash()).or_insert(element);
+                    }
                 }
                 _ => {}
             }

@@ -210,14 +210,14 @@ fn every_kind_of_sheet_and_page_was_looked_at() {
     assert!(most(|one| one.pages.len()) > Some(10) && TYPESET.iter().any(|one| one.pages.len() == 1));
 }
 
-/// A sheet that ends on its third page, with bad places in it.
+/// A sheet whose body is put in.
 const BAD: &str = r#"
 #import "../components/index.typ": *
 #let key(data) = sheet(data.page, slug: "key", name: "Key", moment: "for reading", part: "all", aside: none, long: true, BODY)
 "#;
 
-/// The pages of a sheet with such a body, and of the same sheet with a sound one.
-fn made(body: &str) -> Vec<Page> {
+/// The pages of a sheet with such a body.
+pub(crate) fn made(body: &str) -> Vec<Page> {
     let folder = tempfile::tempdir().expect("a folder");
     for (path, text) in document::TEMPLATES {
         let target = folder.path().join(path);
