@@ -11,7 +11,7 @@ use expect_test::expect_file;
 use hayro_syntax::Pdf;
 use hayro_syntax::object::{Dict, Stream};
 use wheelsheet::document::drawn::{Bounds, Drawn, Tone, What};
-use wheelsheet::document::{Templates, Which};
+use wheelsheet::document::{self, Templates, Which};
 use wheelsheet::plan::Terms;
 use wheelsheet::{Worked, print};
 
@@ -212,6 +212,64 @@ fn sheets_are_read_aloud_as_they_were() {
         assert!(!text.contains('\u{fffd}'), "{name}: every glyph stands for a character");
         let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden").join(name).join("aloud.txt");
         expect_file![file].assert_eq(&text);
+    }
+}
+
+/// The letters of a text in an order that says nothing: what is compared is that none is missing and none is there twice.
+fn letters<'a>(texts: impl Iterator<Item = &'a str>) -> String {
+    let is_letter = |c: &char| !c.is_whitespace() && *c != '\u{200b}';
+    let mut letters: Vec<char> = texts.flat_map(str::chars).filter(is_letter).collect();
+    letters.sort_unstable();
+    letters.into_iter().collect()
+}
+
+/// The letters that are in one text and not in another, both in order.
+fn without(some: &str, others: &str) -> String {
+    let mut others = others.chars().peekable();
+    let mut left = String::new();
+    for letter in some.chars() {
+        while others.next_if(|other| *other < letter).is_some() {}
+        if others.next_if_eq(&letter).is_none() {
+            left.push(letter);
+        }
+    }
+    left
+}
+
+/// Nothing is left out but the heads of a table that goes on: they are set again on its next page and read once.
+#[test]
+fn what_is_read_is_what_stands_on_the_page() {
+    for (name, _, worked) in projects() {
+        let sheets = wheelsheet::sheets(&worked);
+        let document = document::document(&sheets, Which::All, &Templates::Shipped).expect("typeset");
+        let printed = PRINTED.iter().find(|printed| printed.name == name).expect("every project is printed");
+        let (root, drawing) = (tags(&printed.pdf), drawing(&printed.pdf));
+        let of = |places: &[(usize, i32)]| {
+            letters(places.iter().filter_map(|place| drawing.marked.get(place)).map(String::as_str))
+        };
+        let heads_of = |table: &Tagged| -> Vec<(usize, i32)> {
+            table.all().into_iter().filter(|cell| cell.kind == "TH").flat_map(Tagged::contents).collect()
+        };
+        let heads: Vec<String> = root
+            .all()
+            .into_iter()
+            .filter(|element| element.kind == "Table")
+            .map(|table| of(&heads_of(table)))
+            .collect();
+        let read = root.contents();
+        for (number, page) in plans::pages(&document).iter().enumerate() {
+            let says = page.drawn.iter().filter(|item| !item.within.iter().any(|element| element.name == "artifact"));
+            let says = letters(says.filter_map(|item| item.text()));
+            let tagged: Vec<(usize, i32)> = read.iter().filter(|(on, _)| *on == number).copied().collect();
+            let tagged = of(&tagged);
+            let (unread, unseen) = (without(&says, &tagged), without(&tagged, &says));
+            assert_eq!(unseen, "", "{name}, page {} of all: read and not on the page", number + 1);
+            assert!(
+                unread.is_empty() || heads.contains(&unread),
+                "{name}, page {} of all: not read: {unread}",
+                number + 1
+            );
+        }
     }
 }
 
