@@ -176,8 +176,23 @@ fn assert_kept(rule: Rule) {
 }
 
 #[test]
+fn nothing_is_drawn_near_the_edge_of_the_paper() {
+    assert_kept(inside_the_paper);
+}
+
+#[test]
+fn no_text_lies_on_other_text() {
+    assert_kept(no_text_on_text);
+}
+
+#[test]
 fn no_text_is_clipped() {
     assert_kept(no_text_is_cut_off);
+}
+
+#[test]
+fn no_line_is_drawn_through_text() {
+    assert_kept(no_line_crosses_text);
 }
 
 #[test]
