@@ -173,16 +173,17 @@ pub fn files(
     let document::Arranged { document, is_kept_whole } = document::arranged(sheets, which, templates, arrangement)?;
     let mut files = Vec::new();
     for format in formats {
-        let each = |make: &(dyn Fn(&Page) -> Vec<u8> + Sync)| -> Vec<(String, Vec<u8>)> {
+        let each = |make: &(dyn Fn(&Page) -> Result<Vec<u8>, String> + Sync)| -> Result<Vec<(String, Vec<u8>)>, Fault> {
             let pages = document.pages().par_iter().enumerate();
-            pages.map(|(i, page)| (page_file(which.name(), i + 1, format.ending()), make(page))).collect()
+            let page = |(i, page)| Ok((page_file(which.name(), i + 1, format.ending()), make(page)?));
+            pages.map(page).collect::<Result<_, String>>().map_err(|words| document::told(templates, &words))
         };
         match format {
             Format::Pdf => {
                 files.push((format!("{}.pdf", which.name()), pdf(&document, which, templates, name)?));
             }
-            Format::Png(pixels_per_inch) => files.extend(each(&|page| pages::png(page, *pixels_per_inch))),
-            Format::Svg => files.extend(each(&pages::svg)),
+            Format::Png(pixels_per_inch) => files.extend(each(&|page| pages::png(page, *pixels_per_inch))?),
+            Format::Svg => files.extend(each(&|page| Ok(pages::svg(page)))?),
         }
     }
     Ok(Files { which, formats: formats.to_vec(), files, n_pages: document.pages().len(), is_kept_whole })

@@ -44,6 +44,11 @@ pub fn fault(templates: &Templates, faults: &[SourceDiagnostic]) -> Fault {
     shown(&Desk::new(templates, Vec::new()), faults)
 }
 
+/// The same in words, where no line of a template is to blame.
+pub fn told(templates: &Templates, words: &str) -> Fault {
+    templates.fault(format!("error: {words}"))
+}
+
 pub(super) fn shown(desk: &Desk, faults: &[SourceDiagnostic]) -> Fault {
     let mut told: Vec<String> = faults.iter().map(|fault| one(desk, fault)).collect();
     if faults.iter().all(|fault| fault.severity == Severity::Warning) {

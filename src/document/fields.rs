@@ -16,8 +16,8 @@ told below under the name of its sheet. `style.typ` has every length, size and t
 All text is finished: rounded, with its unit, in the words of the plan's system. Numbers are for drawing: places and shares \
 from 0 to 1, and counts. A key that is not told here is not there, and to read it is an error. Where something may be left \
 out, its key is there and its value is `none`.\n
-The one typeface is IBM Plex Sans, regular and bold, which is in the program. A template that draws a warning, or a page that \
-a screen reader could not read, is not printed: pictures need `alt`, tables a header, headings no gap in their levels.\n
+The one typeface is IBM Plex Sans, regular and bold, which is in the program. A template that draws a warning is not printed, and as PDF no page that \
+a screen reader could not read: pictures need `alt`, tables a header, headings no gap in their levels.\n
 Keep the marks that the program looks for: `last-` with the name of the sheet as label at the end of its last page, which the \
 foot counts to; `counter(page).update(1)` at its first, from which the labels of the pages are made; and `<true-size>` on \
 pages that must never be drawn smaller.\n";

@@ -24,7 +24,7 @@ use crate::sheets::{
     workings,
 };
 pub use arrange::{Arrangement, ToAPage};
-pub use fault::{Fault, fault};
+pub use fault::{Fault, fault, told};
 pub use fields::fields;
 pub use glyphs::unprintable;
 pub use shelf::{FONTS, TEMPLATES};

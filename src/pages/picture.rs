@@ -10,9 +10,21 @@ use typst_svg::SvgOptions;
 /// A4 takes more than a hundred megabytes of memory. Our choice.
 pub const PIXELS_PER_INCH: std::ops::RangeInclusive<u32> = 50..=600;
 
+/// A picture of more pixels than this is not drawn: A4 has thirty-five million at the finest. Our choice.
+const MOST_PIXELS: f64 = 2e8;
+
 /// A page as PNG, on white. The file tells how large its pixels are, so that it is printed at its true size.
-pub fn png(page: &Page, pixels_per_inch: u32) -> Vec<u8> {
+///
+/// # Errors
+/// When the page is so large that its picture would not fit into memory, in words; only a template of the user's own makes such.
+pub fn png(page: &Page, pixels_per_inch: u32) -> Result<Vec<u8>, String> {
     let fineness = f64::from(pixels_per_inch);
+    let (width, height) = (page.frame.width().to_pt() * fineness / 72.0, page.frame.height().to_pt() * fineness / 72.0);
+    if (width * height).is_nan() || width * height > MOST_PIXELS {
+        return Err(format!(
+            "a page of {width:.0} by {height:.0} pixels is too large for a PNG: make it smaller, or use --ppi"
+        ));
+    }
     let options = RenderOptions { pixel_per_pt: Scalar::new(fineness / 72.0), render_bleed: false };
     let drawn = typst_render::render(page, &options);
     // The page is white all over, so that nothing of it is left to see through.
@@ -28,7 +40,7 @@ pub fn png(page: &Page, pixels_per_inch: u32) -> Vec<u8> {
         writer.finish()
     });
     written.expect("invariant: writing to memory does not fail");
-    bytes
+    Ok(bytes)
 }
 
 /// A page as SVG. Its letters are outlines, so that it looks the same without the fonts.

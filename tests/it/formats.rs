@@ -65,7 +65,7 @@ fn a_picture_shows_the_page() {
     let worked = smallest();
     let document = document::document(&wheelsheet::sheets(&worked), Which::One(Sheet::WheelCard), &Templates::Shipped)
         .expect("set");
-    let png = wheelsheet::pages::png(&document.pages()[0], 50);
+    let png = wheelsheet::pages::png(&document.pages()[0], 50).expect("small enough");
     let mut reader = png::Decoder::new(std::io::Cursor::new(png)).read_info().expect("a picture");
     let mut pixels = vec![0; reader.output_buffer_size().expect("small")];
     reader.next_frame(&mut pixels).expect("pixels");

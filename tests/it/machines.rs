@@ -66,7 +66,7 @@ fn seconds_of_an_electric_wheel_are_twist_times_draft_over_speed() {
     let worked = of("electric");
     let set = settings(&worked, 0);
     assert_eq!(names(&set), ["flyer speed", "seconds a draft", "length of a draft", "brake"]);
-    assert_eq!(set[0].1, "600 turns/min");
+    assert_eq!(set[0].1, "600");
     let half = if seconds.fract() == 0.5 { "½" } else { "" };
     assert_eq!(set[1].1, format!("{}{half} s", seconds.floor()));
     // Plied on the same wheel at the same speed: nothing is said anew.

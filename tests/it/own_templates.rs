@@ -95,6 +95,13 @@ fn said_of(file: &str, change: impl Fn(String) -> String, args: &[&str]) -> Stri
     told
 }
 
+#[test]
+fn a_page_too_large_for_a_picture_is_told_before_it_fills_the_memory() {
+    let huge = |_| "#let wheel-card(data) = { set page(width: 2100cm, height: 2970cm); [x] }\n".to_owned();
+    let told = said_of(CARD, huge, &["--sheet", "wheel-card", "--format", "png"]);
+    assert!(told.contains("is too large for a PNG: make it smaller, or use --ppi"), "{told}");
+}
+
 const CARD: &str = "sheets/wheel-card.typ";
 
 /// A template in place of that of the wheel card.

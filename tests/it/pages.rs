@@ -4,7 +4,7 @@ use rayon::prelude::*;
 use wheelsheet::document::text::{lines, runs};
 use wheelsheet::document::{self, Sheet, Templates, Which};
 use wheelsheet::sheets::Sheets;
-use wheelsheet::{Worked, print, source, work_out};
+use wheelsheet::{Worked, print, work_out};
 
 use super::golden::projects;
 use super::reference::ledgers::of_texts;
@@ -63,36 +63,14 @@ fn outside(name: &str, sheets: &Sheets) -> Vec<String> {
     faults
 }
 
+/// Every project and random plans are looked at in `layout`.
 #[test]
-fn nothing_is_set_beyond_the_edge_of_the_paper() {
+fn names_of_any_length_stay_on_the_paper() {
     let mut faults = Vec::new();
-    for (name, folder, worked) in projects() {
-        faults.extend(outside(&name, &wheelsheet::sheets(&worked)));
-        let project = source::read(&folder).expect("readable");
-        let mut other = work_out(&project).worked.expect("sound").plan;
-        other.paper = wheelsheet::plan::Paper::Letter;
-        other.terms = wheelsheet::plan::Terms::Us;
-        let other = Worked { plan: other, ..worked };
-        faults.extend(outside(&format!("{name} on Letter"), &wheelsheet::sheets(&other)));
-    }
     for rest in ["mmmmmmmmmm Mmmmmmmmmm mmmmmmmmm mmmmmmm", &"m".repeat(39)] {
         faults.extend(outside(rest, &wheelsheet::sheets(&worked(&long_winded(rest)))));
     }
     assert_eq!(faults, Vec::<String>::new());
-}
-
-#[test]
-fn every_project_fits_the_paper_of_either_system() {
-    for (name, folder, _) in projects() {
-        let text = String::from_utf8(source::read(&folder).expect("readable").plan.bytes).expect("UTF-8");
-        for (system, paper) in [("metric", "A4"), ("imperial", "Letter")] {
-            let plain = text.lines().filter(|line| !line.starts_with("units =") && !line.starts_with("paper ="));
-            let plan = plain.collect::<Vec<_>>().join("\n");
-            let plan = plan.replacen("[plan]", &format!("[plan]\nunits = \"{system}\"\npaper = \"{paper}\""), 1);
-            let faults = outside(&format!("{name}, {system}"), &wheelsheet::sheets(&worked(&plan)));
-            assert_eq!(faults, Vec::<String>::new());
-        }
-    }
 }
 
 #[test]

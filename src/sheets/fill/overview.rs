@@ -200,7 +200,7 @@ fn way(printer: &Printer) -> Vec<Stop> {
     let n_bobbins: usize = printer.ledger.deal.sets().map(|(_, set)| set.bobbins.len()).sum();
     let has_loose = plan.supplies.iter().any(|supply| !supply.in_braids);
     let first = if braids > 0 && has_loose {
-        format!("of {} braids and loose", printer.label(braids, "braids"))
+        format!("of {} braids and loose {}", printer.label(braids, "braids"), words::fibre(plan))
     } else if braids > 0 {
         format!("of {} braids", printer.label(braids, "braids"))
     } else {

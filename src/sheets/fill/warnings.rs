@@ -1,27 +1,61 @@
 //! Fills the warnings of the overview, the dearest first.
 
+use std::collections::BTreeSet;
+
 use super::machine;
 use super::print::{In, Printer, Round};
 use super::words::{self, weight};
-use crate::diagnostics::Diagnostic;
+use crate::diagnostics::{Code, Diagnostic};
 use crate::plan::{Draw, Hand, Machine};
 use crate::sheets::marks::Warning;
 
 /// All of them, the dearest mistake first; `said` is what the plan was warned of when it was checked.
 pub(super) fn warnings(printer: &Printer, said: &[Diagnostic]) -> Vec<Warning> {
     let own = [twist_misses, nothing_sampled, stays_unspun, crochet_untwists, warp, few_fibres, unusual_draw];
-    let told = said.iter().map(|fault| checked(printer, fault));
-    told.chain(own.iter().flat_map(|of| of(printer))).collect()
+    let is_of = |wanted: Kind| move |fault: &&Diagnostic| kind(fault.code) == wanted;
+    let of_the_yarn = said.iter().filter(is_of(Kind::Yarn)).map(|fault| checked(printer, fault));
+    let of_the_plan = said.iter().filter(is_of(Kind::Plan)).map(|fault| checked(printer, fault));
+    let mut warnings: Vec<Warning> =
+        of_the_yarn.chain(own.iter().flat_map(|of| of(printer))).chain(of_the_plan).collect();
+    let mut causes = BTreeSet::new();
+    warnings.retain(|warning| causes.insert(warning.cause.clone()));
+    warnings
+}
+
+/// What a warning of the check is about.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    /// The yarn that will be spun.
+    Yarn,
+    /// What the plan says and does not use.
+    Plan,
+    /// How it is written, which is nothing for paper.
+    Writing,
+}
+
+fn kind(code: Code) -> Kind {
+    match code {
+        Code::ByteOrderMark | Code::CommaDecimal => Kind::Writing,
+        Code::Unused => Kind::Plan,
+        _ => Kind::Yarn,
+    }
 }
 
 /// A warning of the check, so that the paper has it as well.
 fn checked(printer: &Printer, fault: &Diagnostic) -> Warning {
-    let mut letters = fault.message.chars();
-    let first = letters.next().into_iter().flat_map(char::to_uppercase);
+    // Help that shows what to write belongs to the terminal.
+    let help = fault.help.as_deref().filter(|help| !help.contains('`') && !help.contains('\n'));
+    let told = help.map_or_else(String::new, |help| format!("{}. ", capital(help)));
     Warning {
-        cause: printer.as_written(&format!("{}.", first.chain(letters).collect::<String>())),
-        remedy: format!("More by: wheelsheet explain {}", fault.code.slug()),
+        cause: printer.as_written(&format!("{}.", capital(&fault.message))),
+        remedy: printer.as_written(&format!("{told}More by: wheelsheet explain {}", fault.code.slug())),
     }
+}
+
+/// A sentence with its capital.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect()
 }
 
 /// Each operation of the wheel that gives another twist than is wished.
