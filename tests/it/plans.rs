@@ -281,8 +281,9 @@ const WITH_WORKINGS: usize = 6;
 pub(crate) static TYPESET: LazyLock<Vec<Typeset>> = LazyLock::new(|| {
     let mut plans: Vec<(String, Worked, bool)> = Vec::new();
     for (name, folder, _) in projects() {
-        let text = String::from_utf8(source::read(&folder).expect("readable").plan.bytes).expect("UTF-8");
-        let log = source::read(&folder).expect("readable").log;
+        let project = source::read(&folder).expect("readable");
+        let text = String::from_utf8(project.plan.bytes).expect("UTF-8");
+        let log = project.log;
         let log = log.map_or(String::new(), |log| String::from_utf8(log.bytes).expect("UTF-8"));
         for (system, paper) in [("metric", "A4"), ("imperial", "Letter")] {
             let plain = text.lines().filter(|line| !line.starts_with("units =") && !line.starts_with("paper ="));

@@ -319,18 +319,17 @@ fn worded(printer: &Printer, text: &str) -> String {
         .replace("SQUARE", printer.lead("15 cm (6 in) square", "6 in (15 cm) square"))
 }
 
-/// Whether running short is worth a word: one try in two hundred and more.
-fn may_run_short(printer: &Printer) -> bool {
-    wanted(printer.plan).is_some_and(|(stage, _)| printer.ledger.get(&format!("{stage}.chance-short")).value >= 0.005)
-}
+/// Chances of running short that say nothing: one try in two hundred, and all but one.
+const SURE: (f64, f64) = (0.005, 0.995);
 
-/// Whether it runs short whatever is measured: all but one try in two hundred.
-fn will_run_short(printer: &Printer) -> bool {
-    wanted(printer.plan).is_some_and(|(stage, _)| printer.ledger.get(&format!("{stage}.chance-short")).value >= 0.995)
+/// The chance that what the yarn is for runs short; none where it is for nothing yet.
+fn chance_short(printer: &Printer) -> Option<f64> {
+    wanted(printer.plan).map(|(stage, _)| printer.ledger.get(&format!("{stage}.chance-short")).value)
 }
 
 fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> Vec<Measure> {
-    let can_tell = may_run_short(printer) && !will_run_short(printer);
+    // Whether measuring can change it.
+    let can_tell = chance_short(printer).is_some_and(|chance| (SURE.0..SURE.1).contains(&chance));
     let mut asked: Vec<(f64, Measure)> = QUESTIONS
         .iter()
         .filter_map(|question| {
@@ -362,7 +361,7 @@ fn measure_next(printer: &Printer, doubted: &str, shares: &[(String, f64)]) -> V
 /// What buying does: all that the wished certainty asks for, and one more of what gives out first.
 fn choices(printer: &Printer) -> Vec<Choice> {
     let Some((stage, noun)) = wanted(printer.plan) else { return Vec::new() };
-    if !may_run_short(printer) {
+    if chance_short(printer).is_none_or(|chance| chance < SURE.0) {
         return Vec::new();
     }
     let supply = &printer.plan.supplies[printer.ledger.deal.scarcest];

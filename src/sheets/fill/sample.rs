@@ -51,9 +51,7 @@ pub(super) fn sample_card(printer: &Printer, page: Page, settings: &Settings) ->
 
 /// How much a sample takes: what the scale can weigh and a swatch needs.
 fn how_much(printer: &Printer) -> String {
-    // Least amounts are rounded up.
-    let (mass, other) = printer.both(In("g", Round::Up(0)), In("oz", Round::Up(1)));
-    let (length, _) = printer.both(In("m", Round::Up(0)), In("yd", Round::Up(0)));
+    let [(length, _), (mass, other)] = words::at_least(printer);
     let fibre = printer.with_unit("sampling.fibre", mass);
     let fibre_other = printer.with_unit("sampling.fibre", other);
     let skein = printer.with_unit("sampling.skein", length);

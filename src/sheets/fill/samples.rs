@@ -314,9 +314,7 @@ fn settles(printer: &Printer, verdict: &SampleVerdict) -> Vec<Settling> {
 
 /// How large the next sample must be, where the ledger tells it.
 fn sizes(printer: &Printer) -> Vec<SampleSize> {
-    // They are least amounts, so they are rounded up.
-    let (length, other_length) = printer.both(In("m", Round::Up(0)), In("yd", Round::Up(0)));
-    let (weight, other_weight) = printer.both(In("g", Round::Up(0)), In("oz", Round::Up(1)));
+    let [(length, other_length), (weight, other_weight)] = words::at_least(printer);
     let lines = [
         ("sampling.length", length, other_length, "of plied yarn, so that one step of the scale is a twentieth"),
         ("sampling.skein", length, other_length, "with a swatch worked from it"),

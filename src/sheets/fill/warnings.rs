@@ -99,8 +99,10 @@ fn nothing_sampled(printer: &Printer) -> Vec<Warning> {
     }
     vec![Warning {
         cause: "Nothing has been sampled yet.".to_owned(),
-        remedy: "These numbers rest on what yarns are like in general. Spin, wash and log one sample before the fibre is torn."
-            .replace("fibre", words::fibre(printer.plan)),
+        remedy: words::spelt(
+            printer.plan,
+            "These numbers rest on what yarns are like in general. Spin, wash and log one sample before the fibre is torn.",
+        ),
     }]
 }
 

@@ -60,10 +60,7 @@ fn spinning(printer: &Printer, index: usize, settings: &Settings) -> Card {
 
 /// Where the readings are written.
 fn first_here(printer: &Printer, kind: usize) -> &'static str {
-    let plan = printer.plan;
-    let all =
-        printer.ledger.deal.sets().flat_map(|(ply_plan, set)| plan.ply_plans[ply_plan].plies.iter().zip(&set.bobbins));
-    match (all.filter(|(ply, _)| ply.singles == kind).count(), words::holder(plan)) {
+    match (numbers(printer, kind).len(), words::holder(printer.plan)) {
         (1, _) => "",
         (_, "cop") => "The first cop here, the others on their checklist.",
         _ => "The first bobbin here, the others on their checklist.",

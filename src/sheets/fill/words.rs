@@ -217,6 +217,14 @@ pub(super) fn portion(printer: &Printer) -> (In, In) {
     printer.both(In("g", Round::Places(1)), In("oz", Round::Places(2)))
 }
 
+/// How lengths and weights are printed that a sample takes at least: rounded up.
+pub(super) fn at_least(printer: &Printer) -> [(In, In); 2] {
+    [
+        printer.both(In("m", Round::Up(0)), In("yd", Round::Up(0))),
+        printer.both(In("g", Round::Up(0)), In("oz", Round::Up(1))),
+    ]
+}
+
 /// How grist is printed.
 pub(super) fn grist(printer: &Printer) -> (In, In) {
     printer.both(In("m/100 g", Round::Places(0)), In("yd/lb", Round::Tens))

@@ -28,11 +28,11 @@ pub(super) fn workings(printer: &Printer, page: Page) -> Workings {
         .collect();
     let mut groups: Vec<WorkingGroup> = Vec::new();
     for lines in &series {
-        let title = group(&lines[0].name);
+        let title = spelt(printer.plan, group(&lines[0].name));
         let working = working(printer, lines, &numbers);
         match groups.last_mut() {
-            Some(last) if last.title == spelt(printer.plan, title) => last.workings.push(working),
-            _ => groups.push(WorkingGroup { title: spelt(printer.plan, title), workings: vec![working] }),
+            Some(last) if last.title == title => last.workings.push(working),
+            _ => groups.push(WorkingGroup { title, workings: vec![working] }),
         }
     }
     Workings {
