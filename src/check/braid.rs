@@ -6,10 +6,10 @@ use super::reading::{optional, reading, reading_of_text, whole};
 use super::report::Report;
 use super::{limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Colour, Fibre, Reading, Sampling, Supply};
+use crate::plan::{Colour, Extent, Fibre, Reading, Repeat, Sampling, Section, Supply};
 use crate::syntax::raw;
 use crate::units::format::{percent, ten_digits, with_unit};
-use crate::units::{Length, Mass, Money, Unit};
+use crate::units::{Kind, Length, Mass, Money, Share, Unit, parse};
 
 /// All colours, in order of writing.
 pub(super) fn colours(plan: &raw::Plan, report: &mut Report) -> Vec<Colour> {
@@ -56,12 +56,12 @@ fn braid(
     let weights = weights(raw, &place, report);
     let length = optional(raw.length.as_ref(), &place.key("length"), &limits::BRAID_LENGTH, report);
     let sections = sections(raw, plan, &place, report);
-    if let (Some(length), Some(sections)) = (&length, &sections) {
-        check_sum(length, sections, &place, report);
+    if let Some(sections) = &sections {
+        check_sum(length.as_ref(), sections, &place, report);
     }
     let staple = fibre.and_then(|fibre| fibres.get(fibre)?.as_ref()?.staple.as_ref());
     if let (Some(staple), Some(sections)) = (staple, &sections) {
-        check_staple(staple, sections, report);
+        check_staple(staple, length.as_ref(), sections, report);
     }
     let for_sampling = sampling(raw, weights.as_deref(), &place, report);
     let price = price(raw, &place, report);
@@ -74,6 +74,7 @@ fn braid(
         length,
         repeat: raw.repeat.map(repeat),
         sections: sections?,
+        cut: None,
         for_sampling: for_sampling?,
         dye_lot,
         bought: raw.bought.map(date),
@@ -152,9 +153,7 @@ fn listed_weights(listed: &[raw::Quantity], place: &Place, report: &mut Report) 
     readings.into_iter().collect()
 }
 
-type Sections = Vec<(usize, Reading<Length>)>;
-
-fn sections(raw: &raw::Braid, plan: &raw::Plan, place: &Place, report: &mut Report) -> Option<Sections> {
+fn sections(raw: &raw::Braid, plan: &raw::Plan, place: &Place, report: &mut Report) -> Option<Vec<Section>> {
     let Some(listed) = &raw.sections else { return Some(Vec::new()) };
     let place = place.key("sections");
     if !too_many(listed.len(), limits::MOST_ENTRIES, "sections", &place, report) {
@@ -163,7 +162,7 @@ fn sections(raw: &raw::Braid, plan: &raw::Plan, place: &Place, report: &mut Repo
     let read: Vec<_> = listed
         .iter()
         .enumerate()
-        .map(|(i, raw::Section(name, length))| {
+        .map(|(i, raw::Section(name, written))| {
             let place = place.index(i);
             let colour = names::find(
                 name,
@@ -172,18 +171,53 @@ fn sections(raw: &raw::Braid, plan: &raw::Plan, place: &Place, report: &mut Repo
                 &place.index(0),
                 report,
             );
-            let length = reading(length, &place.index(1), &limits::SECTION, report);
-            Some((colour?, length?))
+            let extent = extent(written, &place.index(1), report);
+            Some(Section { colour: colour?, extent: extent? })
         })
         .collect();
-    read.into_iter().collect()
+    let read: Vec<Section> = read.into_iter().collect::<Option<_>>()?;
+    is_one_measure(&read, report).then_some(read)
 }
 
-fn check_sum(length: &Reading<Length>, sections: &Sections, place: &Place, report: &mut Report) {
+/// How much a section covers: a share where one is written, else a length.
+fn extent(written: &raw::Quantity, place: &Place, report: &mut Report) -> Option<Extent> {
+    if parse(&written.0, Kind::Share).is_ok() {
+        reading::<Share>(written, place, &limits::SECTION_SHARE, report).map(Extent::Share)
+    } else {
+        reading::<Length>(written, place, &limits::SECTION, report).map(Extent::Length)
+    }
+}
+
+/// Whether all sections of a braid are lengths, or all of them shares.
+fn is_one_measure(sections: &[Section], report: &mut Report) -> bool {
+    let Some(first) = sections.first() else { return true };
+    let is_share = |section: &Section| matches!(section.extent, Extent::Share(_));
+    let Some(other) = sections.iter().find(|section| is_share(section) != is_share(first)) else { return true };
+    let message = "expected the sections of a braid all as lengths or all as shares, found both";
+    let fault = Diagnostic::new(Code::Contradiction, message, other.extent.place().clone());
+    let found = if is_share(other) { "a share" } else { "a length" };
+    let before = if is_share(first) { "a share" } else { "a length" };
+    report.fault(
+        fault
+            .label(found)
+            .also(first.extent.place().clone(), before)
+            .help("lay the braid out and measure every section"),
+    );
+    false
+}
+
+/// Sections that are lengths add up to the length of the braid, where that is said; shares to the whole.
+fn check_sum(length: Option<&Reading<Length>>, sections: &[Section], place: &Place, report: &mut Report) {
+    let is_shares = matches!(sections.first(), Some(Section { extent: Extent::Share(_), .. }));
     if sections.is_empty() || report.was_refused(&place.key("sections")) {
         return;
     }
-    let sum: f64 = sections.iter().map(|(_, section)| section.value).sum();
+    let sum: f64 = sections.iter().map(|section| section.extent.value()).sum();
+    if is_shares {
+        check_sum_of_shares(sum, place, report);
+        return;
+    }
+    let Some(length) = length else { return };
     let miss = sum / length.value - 1.0;
     if miss.abs() > limits::SECTIONS_MAY_MISS {
         let sum = printed(sum, length.unit);
@@ -198,16 +232,39 @@ fn check_sum(length: &Reading<Length>, sections: &Sections, place: &Place, repor
     }
 }
 
+fn check_sum_of_shares(sum: f64, place: &Place, report: &mut Report) {
+    let miss = sum - 1.0;
+    if miss.abs() <= limits::SECTIONS_MAY_MISS {
+        return;
+    }
+    let message = format!("expected sections that add up to 100 %, found {}", percent(sum, 1));
+    let by = format!("{} too {}", percent(miss.abs(), 1), if miss > 0.0 { "much" } else { "little" });
+    let fault = Diagnostic::new(Code::DoesNotAddUp, message, place.key("sections")).label(by);
+    report.fault(
+        fault.help("write the whole braid from end to end, every repeat of it; a twentieth either way is taken as it is"),
+    );
+}
+
 /// A sum in the unit of one of its parts.
 fn printed(value: f64, unit: &Unit) -> String {
     with_unit(&ten_digits(unit.from_base(value)), unit)
 }
 
-fn check_staple(staple: &Reading<Length>, sections: &Sections, report: &mut Report) {
-    for (_, section) in sections {
-        if section.value < staple.value {
-            let message = format!("a section of {} is shorter than the staple of {}", section.text, staple.text);
-            let fault = Diagnostic::new(Code::ShortSection, message, section.place.clone())
+/// Sections that one fibre reaches through; of a share it is known where the length of the braid is.
+fn check_staple(
+    staple: &Reading<Length>,
+    length: Option<&Reading<Length>>,
+    sections: &[Section],
+    report: &mut Report,
+) {
+    let long = |extent: &Extent| match extent {
+        Extent::Length(length) => Some(length.value),
+        Extent::Share(share) => length.map(|length| length.value * share.value),
+    };
+    for Section { extent: section, .. } in sections {
+        if long(section).is_some_and(|section| section < staple.value) {
+            let message = format!("a section of {} is shorter than the staple of {}", section.text(), staple.text);
+            let fault = Diagnostic::new(Code::ShortSection, message, section.place().clone())
                 .label("one fibre reaches through it");
             report.fault(
                 fault
@@ -276,11 +333,11 @@ fn price(raw: &raw::Braid, place: &Place, report: &mut Report) -> Option<String>
     Some(price.text)
 }
 
-fn repeat(written: raw::Repeat) -> &'static str {
+fn repeat(written: raw::Repeat) -> Repeat {
     match written {
-        raw::Repeat::InOrder => "in order",
-        raw::Repeat::Mirrored => "mirrored",
-        raw::Repeat::Gradient => "gradient",
-        raw::Repeat::Random => "random",
+        raw::Repeat::InOrder => Repeat::InOrder,
+        raw::Repeat::Mirrored => Repeat::Mirrored,
+        raw::Repeat::Gradient => Repeat::Gradient,
+        raw::Repeat::Random => Repeat::Random,
     }
 }

@@ -183,6 +183,8 @@ table! {
     /// Strips of a ply.
     STRIPS = Assumption::new("strips", "strips of each braid", "as many as there are sets", OurChoice,
         "so that every braid is spread over every skein");
+    /// How a piece is worked.
+    WORKED = Assumption::new("worked", "how a piece is worked", "turned", OurChoice, "every craft can; a tube has to say so");
     /// Craft of a garment.
     CRAFT = Assumption::new("craft", "craft", "knit", OurChoice, "what most handspun yarn becomes");
     /// The hand that crochets.

@@ -41,6 +41,7 @@ pub(super) fn loose(plan: &raw::Plan, report: &mut Report) -> Vec<Option<Supply>
                 length: None,
                 repeat: None,
                 sections: Vec::new(),
+                cut: None,
                 for_sampling: Sampling::None,
                 dye_lot: None,
                 bought: None,

@@ -4,6 +4,7 @@
 
 use super::fabric::{gauge, size, tool_size};
 use super::names;
+use super::piece;
 use super::reading::{optional, reading};
 use super::report::Report;
 use super::{defaults, limits, too_many};
@@ -20,12 +21,13 @@ pub(super) fn garments(
     report: &mut Report,
 ) -> Vec<Option<Garment>> {
     too_many(plan.garment.len(), limits::MOST_ENTRIES, "garments", &Place::plan("garment"), report);
-    plan.garment.iter().map(|(name, raw)| garment(name, raw, chosen, system, report)).collect()
+    plan.garment.iter().map(|(name, raw)| garment(name, raw, plan, chosen, system, report)).collect()
 }
 
 fn garment(
     name: &str,
     raw: &raw::Garment,
+    plan: &raw::Plan,
     chosen: Option<&Sample>,
     system: System,
     report: &mut Report,
@@ -39,10 +41,22 @@ fn garment(
         Some(written) => Some(gauge(written, &place.key("gauge"), rows_default(raw), system, report)?),
         None => None,
     };
+    let pieces = piece::pieces(raw, plan, &place, system, report);
     let ways = Ways { raw, place: &place, craft, gauge: gauge.as_ref(), chosen, system };
     let need = ways.best(report)?;
     let stitch = names::text(raw.stitch.as_deref(), &place.key("stitch"), report);
-    Some(Garment { name: is_named.then(|| name.to_owned())?, place, craft, hand, used_as, stitch, tool, gauge, need })
+    Some(Garment {
+        name: is_named.then(|| name.to_owned())?,
+        place,
+        craft,
+        hand,
+        used_as,
+        stitch,
+        tool,
+        gauge,
+        need,
+        pieces: pieces?,
+    })
 }
 
 fn craft(raw: &raw::Garment, place: &Place, system: System, report: &mut Report) -> Craft {

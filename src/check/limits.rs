@@ -52,6 +52,11 @@ measures! {
     BRAID_WEIGHT: Mass, "the weight of a braid", "100 g", "1 g", "20 kg", Reading(&defaults::SCALE);
     BRAID_LENGTH: Length, "the length of a braid", "2.6 m", "5 cm", "200 m", Reading(&defaults::TAPE);
     SECTION: Length, "the length of a section", "65 cm", "5 mm", "200 m", Reading(&defaults::TAPE);
+    SECTION_SHARE: Share, "the share of a section", "25 %", "0.1 %", "100 %", Target;
+    PIECE_WIDTH: Length, "the width of a piece", "104 cm", "1 cm", "20 m", Target;
+    PIECE_LENGTH: Length, "the length of a piece", "38 cm", "1 cm", "50 m", Target;
+    STRIPE_DEPTH: Length, "the depth of a stripe", "3 cm", "1 mm", "5 m", Target;
+    STRIP_WEIGHT: Mass, "the weight of a strip", "26 g", "0.1 g", "20 kg", Reading(&defaults::SCALE);
     SAMPLING: Mass, "what is set aside for sampling", "30 g", "0.1 g", "20 kg", Reading(&defaults::SCALE);
     PRICE: Money, "the price of a braid", "19.00 EUR", "0 EUR", "1000000 EUR", Target;
     NOMINAL_RATIO: Ratio, "the ratio of a whorl", "8.5:1", "0.5:1", "200:1", Reading(&defaults::NOMINAL_RATIO);
@@ -113,6 +118,12 @@ pub(super) const MOST_BOBBINS: i64 = 200;
 pub(super) const MOST_BRAIDS: i64 = 500;
 /// The most strips that a braid is torn into.
 pub(super) const MOST_STRIPS: i64 = 64;
+/// The most pieces that a braid is cut across into.
+pub(super) const MOST_PIECES: i64 = 12;
+/// The most rows of a piece.
+pub(super) const MOST_ROWS: i64 = 20_000;
+/// The most of one piece of a garment.
+pub(super) const MOST_OF_A_PIECE: i64 = 200;
 /// The most loops of a sample skein.
 pub(super) const MOST_LOOPS: i64 = 2000;
 /// The most entries in a table, sections of a braid, or readings in a list, other than braids.

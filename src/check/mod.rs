@@ -7,6 +7,7 @@
 mod braid;
 mod construction;
 mod content;
+mod cut;
 mod defaults;
 mod expect;
 mod fabric;
@@ -20,13 +21,16 @@ mod limits;
 mod machine;
 mod matching;
 mod names;
+mod piece;
 mod ply_plan;
 mod reading;
 mod report;
 mod sample;
 mod singles;
+mod torn;
 mod unreadable;
 mod wheel;
+mod wish;
 mod yarn;
 
 #[cfg(test)]
@@ -60,6 +64,7 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     let yarn = yarn::yarn(plan, log, made.as_ref(), system, report);
     let twist = yarn.as_ref().map_or(Direction::Z, |yarn| yarn.singles_twist);
     let finish = finish::finish(plan, system, report);
+    let colour_wish = wish::wish(plan, report);
     let ply_plans = ply_plan::ply_plans(plan, made.as_ref(), twist, system, report);
     let plies = made.as_ref().map(construction::Made::plies);
     let samples = sample::samples(log, plan, plies, system, report);
@@ -67,18 +72,26 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     let garments = garment::garments(plan, chosen, system, report);
     let expects = expect::expects(plan, report);
     let supplies: Option<Vec<_>> = supplies.into_iter().collect();
-    if let (Some(supplies), Some((ply_plans, _))) = (&supplies, &ply_plans) {
+    let torn = torn::torn(log, plan, supplies.as_deref(), report);
+    let laid_out = supplies.zip(ply_plans).and_then(|(supplies, (ply_plans, singles, across))| {
+        let (supplies, ply_plans) = cut::cut(supplies, ply_plans, &across, report)?;
+        Some((supplies, ply_plans, singles))
+    });
+    if let Some((supplies, ply_plans, _)) = &laid_out {
         ply_plan::check_use(supplies, ply_plans, report);
+        ply_plan::check_colours(supplies, ply_plans, &colours, report);
     }
     let fibres: Option<Vec<_>> = fibres.into_iter().collect();
     if let (Some(finish), Some(fibres)) = (&finish, &fibres) {
         finish::check_fulling(finish, fibres, report);
     }
-    if let (Some(yarn), Some((ply_plans, singles))) = (&yarn, &ply_plans) {
+    if let (Some(yarn), Some((_, ply_plans, singles))) = (&yarn, &laid_out) {
         construction::check_plies(plan, yarn, singles, ply_plans, report);
         construction::check_unlike(plan, yarn, singles, ply_plans, report);
     }
-    let (ply_plans, singles) = ply_plans?;
+    let (supplies, ply_plans, singles) = laid_out?;
+    let torn = torn.into_iter().collect::<Option<Vec<_>>>()?;
+    let torn = torn::laid_out(torn, plan, &supplies, report);
     Some(Plan {
         title: heading.title?,
         started: heading.started,
@@ -90,16 +103,18 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
         scale: heading.scale,
         fibres: fibres?,
         colours,
-        supplies: supplies?,
+        supplies,
         wheel: wheel?,
         plying: plying?,
         yarn: yarn?,
         finish: finish?,
         singles,
         ply_plans,
+        colour_wish,
         garments: garments.into_iter().collect::<Option<_>>()?,
         expects: expects.into_iter().collect::<Option<_>>()?,
         samples: samples.into_iter().collect::<Option<_>>()?,
+        torn,
         assumed: Vec::new(),
     })
 }

@@ -1,13 +1,14 @@
 //! `[[ply-plan]]`: which fibre goes into which ply, and how much of the yarn is plied so.
 
 use super::construction::Made;
+use super::cut::Across;
 use super::names;
 use super::reading::{reading, whole};
 use super::report::Report;
 use super::singles::{self, Own};
 use super::{defaults, limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Construction, Direction, End, Part, Ply, PlyPlan, Reading, Singles, Supply};
+use crate::plan::{Colour, Construction, Dealing, Direction, End, Part, Ply, PlyPlan, Reading, Singles, Supply};
 use crate::syntax::raw;
 use crate::units::format::percent;
 use crate::units::{Share, System};
@@ -33,6 +34,9 @@ pub(super) fn supply_names(plan: &raw::Plan) -> Vec<SupplyName<'_>> {
     braids.chain(loose.map(|(name, _)| SupplyName { name, in_braids: false, fibre: Some(name) })).collect()
 }
 
+/// The ply plans, the kinds of singles in them, and which plies cut their braids across.
+pub(super) type Plied = (Vec<PlyPlan>, Vec<Singles>, Vec<Across>);
+
 /// The ply plans with the kinds of singles in them, `None` if one has a fault; the default one where there is none.
 pub(super) fn ply_plans(
     plan: &raw::Plan,
@@ -40,11 +44,12 @@ pub(super) fn ply_plans(
     singles_twist: Direction,
     system: System,
     report: &mut Report,
-) -> Option<(Vec<PlyPlan>, Vec<Singles>)> {
+) -> Option<Plied> {
     let supplies = supply_names(plan);
-    let (mut plans, own) = read(plan, &supplies, made, system, report)?;
+    let mut across = Vec::new();
+    let (mut plans, own) = read(plan, &supplies, made, system, &mut across, report)?;
     let kinds = singles::kinds(&mut plans, &own, singles_twist, &supplies);
-    Some((plans, kinds))
+    Some((plans, kinds, across))
 }
 
 /// The ply plans, and what each of their plies says for itself.
@@ -53,6 +58,7 @@ fn read(
     supplies: &[SupplyName<'_>],
     made: Option<&Made>,
     system: System,
+    across: &mut Vec<Across>,
     report: &mut Report,
 ) -> Option<(Vec<PlyPlan>, Vec<Vec<Own>>)> {
     if plan.ply_plan.is_empty() {
@@ -75,9 +81,14 @@ fn read(
         .map(|(i, raw)| {
             let place = all.index(i);
             let name = name(raw, i, plan.ply_plan.len(), &place, report);
-            let plies = filled(raw, supplies, made, &place, system, report);
+            let whole = Whole { plan, supplies, made, system };
+            let plies = filled(raw, &whole, &place, (i, &mut *across), report);
             let (plies, own): (Vec<Ply>, Vec<Own>) = plies?.into_iter().unzip();
-            Some((PlyPlan { name: name?, place, share: shares.as_ref()?.get(i).copied()?, plies }, own))
+            let dealing = match raw.deal {
+                None | Some(raw::Dealing::Across) => Dealing::Across,
+                Some(raw::Dealing::InOrder) => Dealing::InOrder,
+            };
+            Some((PlyPlan { name: name?, place, share: shares.as_ref()?.get(i).copied()?, dealing, plies }, own))
         })
         .collect();
     let read: Vec<(PlyPlan, Vec<Own>)> = read.into_iter().collect::<Option<_>>()?;
@@ -87,14 +98,43 @@ fn read(
 /// Says which supplies no ply plan uses.
 pub(super) fn check_use(supplies: &[Supply], ply_plans: &[PlyPlan], report: &mut Report) {
     for (i, supply) in supplies.iter().enumerate() {
-        let is_used = ply_plans.iter().any(|plan| plan.plies.iter().any(|ply| ply.supply == i));
+        let is_used = ply_plans.iter().any(|plan| plan.plies.iter().any(|ply| ply.takes(i)));
         if !is_used {
+            let piece = supply.cut.map_or(String::new(), |cut| format!("piece {} of {} of ", cut.piece + 1, cut.of));
             let fault = Diagnostic::new(
                 Code::Unused,
-                format!("{:?} is in none of the ply plans", supply.name),
+                format!("{piece}{:?} is in none of the ply plans", supply.name),
                 supply.place.clone(),
             );
             report.fault(fault.label("will not be spun").help("name it in a ply, or take it out"));
+        }
+    }
+}
+
+/// Says which colours of a ply are missing where it is pulled apart by them, and which no strip of it has.
+pub(super) fn check_colours(supplies: &[Supply], ply_plans: &[PlyPlan], colours: &[Colour], report: &mut Report) {
+    for plan in ply_plans {
+        for (i, ply) in plan.plies.iter().enumerate().filter(|(_, ply)| !ply.colour_order.is_empty()) {
+            let place = plan.place.key("plies").index(i).key("colour-order");
+            let spun = |colour: usize| {
+                let lots = ply.supplies().flat_map(|lot| &supplies[lot].sections);
+                { lots }.any(|section| section.colour == colour)
+            };
+            let names = |wanted: &dyn Fn(usize) -> bool| {
+                let named = colours.iter().enumerate().filter(|(colour, _)| wanted(*colour));
+                named.map(|(_, colour)| format!("{:?}", colour.name)).collect::<Vec<_>>().join(", ")
+            };
+            let lacking = names(&|colour| spun(colour) && !ply.colour_order.contains(&colour));
+            let strange = names(&|colour| !spun(colour) && ply.colour_order.contains(&colour));
+            for (found, message) in [
+                (lacking, "expected every colour of the ply in its order, found some left out"),
+                (strange, "expected colours that the ply has, found others"),
+            ] {
+                if !found.is_empty() {
+                    let fault = Diagnostic::new(Code::DoesNotAddUp, message, place.clone()).label(found);
+                    report.fault(fault.help("name each colour of its braids once, in the order of spinning"));
+                }
+            }
         }
     }
 }
@@ -118,9 +158,17 @@ fn default_plan(supplies: &[SupplyName<'_>], made: &Made, system: System, report
     }
     report.assume(&defaults::PLY_PLAN, place.clone(), system);
     report.assume(&defaults::STRIPS, place.clone(), system);
-    let ply = |i: usize| Ply { supply: i % supplies.len(), strips: None, from: End::Start, part: None, singles: 0 };
+    let ply = |i: usize| Ply {
+        lots: vec![i % supplies.len()],
+        beside: None,
+        colour_order: Vec::new(),
+        strips: None,
+        from: End::Start,
+        part: None,
+        singles: 0,
+    };
     let plies = (0..n_plies).map(ply).collect();
-    Some(PlyPlan { name: "the yarn".to_owned(), place, share: 1.0, plies })
+    Some(PlyPlan { name: "the yarn".to_owned(), place, share: 1.0, dealing: Dealing::Across, plies })
 }
 
 /// Two ply plans as they could be written for these supplies, which are more than plies.
@@ -227,13 +275,20 @@ fn share(plan: &raw::PlyPlan, n_plans: usize, place: Place, report: &mut Report)
     }
 }
 
-/// The plies, each with something to spin.
+/// What the plies of a plan are read beside.
+struct Whole<'a> {
+    plan: &'a raw::Plan,
+    supplies: &'a [SupplyName<'a>],
+    made: Option<&'a Made>,
+    system: System,
+}
+
+/// The plies, each with something to spin. `across` gets those that cut their braids across, of ply plan number `index`.
 fn filled(
     raw: &raw::PlyPlan,
-    supplies: &[SupplyName<'_>],
-    made: Option<&Made>,
+    whole: &Whole<'_>,
     place: &Place,
-    system: System,
+    (index, across): (usize, &mut Vec<Across>),
     report: &mut Report,
 ) -> Option<Vec<(Ply, Own)>> {
     let place = place.key("plies");
@@ -245,13 +300,17 @@ fn filled(
     if report.was_refused(&place) {
         return None;
     }
-    if let Some(made) = made.filter(|made| made.bobbins() != raw.plies.len()) {
+    if let Some(made) = whole.made.filter(|made| made.bobbins() != raw.plies.len()) {
         report.fault(other_plies(raw.plies.len(), made, place));
         return None;
     }
     let plies: Vec<_> =
-        raw.plies.iter().enumerate().map(|(i, ply)| one_ply(ply, supplies, place.index(i), system, report)).collect();
+        raw.plies.iter().enumerate().map(|(i, ply)| one_ply(ply, whole, place.index(i), report)).collect();
+    let asked = raw.plies.iter().enumerate().filter(|(_, ply)| ply.across.is_some());
+    let asked: Vec<_> =
+        asked.map(|(i, ply)| Across::read(ply, (index, i), place.index(i).key("across"), report)).collect();
     let plies: Vec<(Ply, Own)> = plies.into_iter().collect::<Option<_>>()?;
+    across.extend(asked.into_iter().collect::<Option<Vec<_>>>()?);
     let named: Vec<Ply> = plies.iter().map(|(ply, _)| ply.clone()).collect();
     check_parts(&named, &place, report).then_some(plies)
 }
@@ -290,12 +349,14 @@ fn other_plies(found: usize, made: &Made, place: Place) -> Diagnostic {
 
 fn one_ply(
     raw: &raw::Ply,
-    supplies: &[SupplyName<'_>],
+    beside: &Whole<'_>,
     place: Place,
-    system: System,
     report: &mut Report,
 ) -> Option<(Ply, Own)> {
-    let supply = supply_of(raw, supplies, &place, report);
+    let &Whole { plan, supplies, system, .. } = beside;
+    let lots = lots_of(raw, supplies, &place, report);
+    let drafted_with = beside_of(raw, supplies, &place, report);
+    let colour_order = colours_of(raw, plan, &place, report);
     let own = singles::own(raw, &place, report);
     let strips = match raw.strips {
         Some(strips) => {
@@ -316,8 +377,94 @@ fn one_ply(
     let from = match raw.from {
         None | Some(raw::End::First) => End::Start,
         Some(raw::End::Other) => End::Other,
+        Some(raw::End::Alternate) => End::Alternate,
     };
-    Some((Ply { supply: supply?, strips: strips?, from, part: part?, singles: 0 }, own?))
+    let (lots, beside) = (lots?, drafted_with?);
+    if !is_one_by_one(raw, &lots, beside, &place, report) {
+        return None;
+    }
+    Some((
+        Ply { lots, beside, colour_order: colour_order?, strips: strips?, from, part: part?, singles: 0 },
+        own?,
+    ))
+}
+
+/// What a ply is spun from: one lot, or several braids one after the other.
+fn lots_of(raw: &raw::Ply, supplies: &[SupplyName<'_>], place: &Place, report: &mut Report) -> Option<Vec<usize>> {
+    let Some(named) = &raw.braids else { return supply_of(raw, supplies, place, report).map(|supply| vec![supply]) };
+    let key = place.key("braids");
+    if raw.braid.is_some() || raw.fibre.is_some() {
+        let other = if raw.braid.is_some() { "braid" } else { "fibre" };
+        let message = format!("expected `braids` or a {other}, found both");
+        let fault = Diagnostic::new(Code::Contradiction, message, place.key(other)).label("named again here");
+        report.fault(fault.also(key, "several are named here").help(format!("take `{other}` out")));
+        return None;
+    }
+    if named.is_empty() {
+        let help = "write `braids = [\"north\", \"south\"]` with names of your own";
+        report.missing("what the ply is spun from is not said", key, help);
+        return None;
+    }
+    let names = named.iter().enumerate().map(|(i, name)| (name.as_str(), key.index(i)));
+    names::check_unique(names, "braid of a ply", report);
+    let braids = || supplies.iter().filter(|supply| supply.in_braids).map(|supply| supply.name);
+    let found: Vec<Option<usize>> = named
+        .iter()
+        .enumerate()
+        .map(|(i, name)| names::find(name, braids(), ("braid", "braid"), &key.index(i), report))
+        .collect();
+    let found: Vec<usize> = found.into_iter().collect::<Option<_>>()?;
+    let is_each_once = found.iter().enumerate().all(|(i, lot)| !found[..i].contains(lot));
+    is_each_once.then_some(found)
+}
+
+/// What is drafted together with it; `None` where that cannot be found.
+fn beside_of(
+    raw: &raw::Ply,
+    supplies: &[SupplyName<'_>],
+    place: &Place,
+    report: &mut Report,
+) -> Option<Option<usize>> {
+    let Some(name) = &raw.drafted_with else { return Some(None) };
+    let braids = supplies.iter().map(|supply| supply.name);
+    names::find(name, braids, ("braid", "braid"), &place.key("drafted-with"), report).map(Some)
+}
+
+/// The colours in the order in which a ply is spun, where it is pulled apart by them.
+fn colours_of(raw: &raw::Ply, plan: &raw::Plan, place: &Place, report: &mut Report) -> Option<Vec<usize>> {
+    let Some(named) = &raw.colour_order else { return Some(Vec::new()) };
+    let key = place.key("colour-order");
+    let names = named.iter().enumerate().map(|(i, name)| (name.as_str(), key.index(i)));
+    names::check_unique(names, "colour of the order", report);
+    let known = || plan.colours.keys().map(String::as_str);
+    let find = |(i, name): (usize, &String)| names::find(name, known(), ("colour", "colours"), &key.index(i), report);
+    let found: Vec<Option<usize>> = named.iter().enumerate().map(find).collect();
+    found.into_iter().collect()
+}
+
+/// Whether what a ply says of its parts can be done with all that it is spun from.
+fn is_one_by_one(raw: &raw::Ply, lots: &[usize], beside: Option<usize>, place: &Place, report: &mut Report) -> bool {
+    if let Some(same) = beside.filter(|beside| lots.contains(beside)) {
+        let message = "expected another braid to be drafted with, found the same one";
+        let fault = Diagnostic::new(Code::Contradiction, message, place.key("drafted-with"));
+        let first = if raw.braids.is_some() { "braids" } else { "braid" };
+        report.fault(
+            fault
+                .label("named twice for this ply")
+                .also(place.key(first), format!("lot {} of the plan", same + 1))
+                .help("two strips of one braid drafted together are one strip twice as wide: say fewer `strips`"),
+        );
+        return false;
+    }
+    if raw.part.is_some() && (lots.len() > 1 || beside.is_some()) {
+        let message = "expected a part of one braid, found several that the ply is spun from";
+        let fault = Diagnostic::new(Code::Contradiction, message, place.key("part"));
+        report.fault(
+            fault.label("part of which?").help("take `part` out: several braids go into a ply by what there is of them"),
+        );
+        return false;
+    }
+    true
 }
 
 fn supply_of(raw: &raw::Ply, supplies: &[SupplyName<'_>], place: &Place, report: &mut Report) -> Option<usize> {
@@ -378,9 +525,9 @@ fn check_parts(plies: &[Ply], place: &Place, report: &mut Report) -> bool {
     let mut is_sound = true;
     for (i, ply) in plies.iter().enumerate() {
         // Said once for each supply, at the last ply that says its part.
-        let of_same: Vec<&Ply> = plies.iter().filter(|other| other.supply == ply.supply).collect();
+        let of_same: Vec<&Ply> = plies.iter().filter(|other| other.takes(ply.lots[0])).collect();
         let is_last =
-            ply.part.is_some() && plies[i + 1..].iter().all(|other| other.supply != ply.supply || other.part.is_none());
+            ply.part.is_some() && plies[i + 1..].iter().all(|other| !other.takes(ply.lots[0]) || other.part.is_none());
         if !is_last {
             continue;
         }

@@ -102,7 +102,7 @@ fn together<'a>(kinds: &[Singles], plans: &[PlyPlan], name: &dyn Fn(usize) -> Op
     let plies = || plans.iter().flat_map(|plan| &plan.plies);
     let names: Vec<String> = (0..kinds.len())
         .map(|kind| {
-            let of_kind = plies().filter(|ply| ply.singles == kind).map(|ply| name(ply.supply));
+            let of_kind = plies().filter(|ply| ply.singles == kind).map(|ply| name(ply.lots[0]));
             let mut names: Vec<&str> = of_kind.collect::<Option<_>>()?;
             names.sort_unstable();
             names.dedup();
@@ -122,7 +122,7 @@ fn told_apart<'a>(n: usize, plans: &[PlyPlan], name: &dyn Fn(usize) -> Option<&'
     let plies = || plans.iter().flat_map(|plan| &plan.plies);
     let names: Vec<&str> = (0..n)
         .map(|kind| {
-            let mut of_kind = plies().filter(|ply| ply.singles == kind).map(|ply| name(ply.supply));
+            let mut of_kind = plies().filter(|ply| ply.singles == kind).map(|ply| name(ply.lots[0]));
             let first = of_kind.next()??;
             of_kind.all(|other| other == Some(first)).then_some(first)
         })

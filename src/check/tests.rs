@@ -238,7 +238,7 @@ fn names_that_climb_are_refused() {
 #[test]
 fn one_lot_of_fibre_fills_all_plies_and_many_ask_for_a_plan() {
     let plan = sound(&with("weight = \"200 g\"", "\n[braid.a]\nweight = \"100 g\"\n[braid.b]\nweight = \"100 g\""), "");
-    assert_eq!(plan.ply_plans[0].plies.iter().map(|ply| ply.supply).collect::<Vec<_>>(), [0, 1]);
+    assert_eq!(plan.ply_plans[0].plies.iter().map(|ply| ply.lots[0]).collect::<Vec<_>>(), [0, 1]);
     let three = with(
         "weight = \"200 g\"",
         "\n[braid.a]\nweight = \"100 g\"\n[braid.b]\nweight = \"100 g\"\n[braid.c]\nweight = \"100 g\"",
@@ -250,7 +250,7 @@ fn one_lot_of_fibre_fills_all_plies_and_many_ask_for_a_plan() {
 fn a_ply_finds_the_only_lot_of_its_fibre() {
     let one = with("weight = \"200 g\"", "\n[braid.a]\nweight = \"100 g\"\n");
     let plan = sound(&format!("{one}[[ply-plan]]\nplies = [{{ fibre = \"corriedale\" }}, {{ braid = \"a\" }}]"), "");
-    assert_eq!(plan.ply_plans[0].plies.iter().map(|ply| ply.supply).collect::<Vec<_>>(), [0, 0]);
+    assert_eq!(plan.ply_plans[0].plies.iter().map(|ply| ply.lots[0]).collect::<Vec<_>>(), [0, 0]);
     let two = with("weight = \"200 g\"", "\n[braid.a]\nweight = \"100 g\"\n[braid.b]\nweight = \"100 g\"\n");
     let two = format!("{two}[[ply-plan]]\nplies = [{{ fibre = \"corriedale\" }}, {{ braid = \"a\" }}]");
     raises(&two, Code::AmbiguousName, "ply-plan[0].plies[0].fibre");

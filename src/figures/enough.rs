@@ -5,7 +5,7 @@ use super::deal::Deal;
 use super::expression::draws::quantile;
 use super::expression::{Figure, Formula, sum, with};
 use super::ledger::{Book, Columns, How, Line, number, share_below_zero};
-use super::supplies::fibre_of;
+use super::supplies::{fibre_of, piece_share};
 use super::{assumed, folding, garment};
 use crate::plan::{Garment, Need, Plan, Sampling, Stitch, Supply, SwatchYarn};
 use crate::units::format::decimals;
@@ -57,8 +57,15 @@ fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &
         "of the usual weight",
     );
     let mut usable: Vec<Figure<Mass>> =
-        plan.supplies.iter().map(|supply| book.figure(&format!("{}.usable", supply.place.path))).collect();
-    usable[scarcest] = &usable[scarcest] + braid;
+        plan.supplies.iter().map(|supply| book.figure(&format!("{}.usable", supply.stage()))).collect();
+    // Every piece of a braid that is cut across grows with it.
+    let place = &plan.supplies[scarcest].place;
+    for (supply, usable) in plan.supplies.iter().zip(&mut usable).filter(|(supply, _)| supply.place == *place) {
+        *usable = match supply.cut {
+            None => &*usable + &braid,
+            Some(_) => &*usable + &braid * piece_share(book, supply),
+        };
+    }
     let fibre = fibre_of(book, plan, &usable, &deal.demand);
     let entered = |what: &str| format!("garment.{}.{what}-with-one-more", garment.name);
     let fibre = book.enter(entered("fibre"), "fibre with one more", fibre);
@@ -73,7 +80,7 @@ fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &
 
 /// What one braid of each supply weighs.
 fn ones(book: &mut Book, plan: &Plan) {
-    for supply in &plan.supplies {
+    for supply in plan.whole_lots() {
         let place = &supply.place.path;
         let n = number(
             book,
@@ -251,9 +258,14 @@ const SURE: &str = "as many draws as the wished certainty asks lie below";
 /// Whole braids to buy of each supply: what is wanted of it, less what there is, rounded up once and last.
 /// `stage` and `noun` are of one garment or of all.
 fn to_buy(book: &mut Book, plan: &Plan, stage: &str, noun: &str, deal: &Deal, fibre: f64) {
-    for (i, supply) in plan.supplies.iter().enumerate() {
-        let usable = format!("{}.usable", supply.place.path);
-        let lacking = fibre * deal.demand[i] - book.figure::<Mass>(&usable).value();
+    for supply in plan.whole_lots() {
+        let pieces = plan.supplies.iter().enumerate().filter(|(_, piece)| piece.place == supply.place);
+        let lacking = pieces.map(|(i, piece)| {
+            let usable = book.figure::<Mass>(&format!("{}.usable", piece.stage())).value();
+            (fibre * deal.demand[i] - usable) / piece.share_of_braid()
+        });
+        let lacking = lacking.fold(f64::NEG_INFINITY, f64::max);
+        let usable = format!("{}.usable", supply.stage());
         counted(
             book,
             format!("{stage}.to-buy.{}", supply.name),

@@ -69,7 +69,7 @@ fn unlike(book: &mut Book, plan: &Plan, spun: &[Spun]) {
         return;
     }
     let of_ply = |ply: &crate::plan::Ply| {
-        let fibre = &plan.fibres[plan.supplies[ply.supply].fibre];
+        let fibre = &plan.fibres[plan.supplies[ply.lots[0]].fibre];
         Some((spun[ply.singles].share.clone(), book.find::<Share>(&format!("fibre.{}.irregularity", fibre.name))?))
     };
     let plies: Option<Vec<_>> = plan.ply_plans[0].plies.iter().map(of_ply).collect();
@@ -128,7 +128,7 @@ fn longest_let_in(book: &Book, plan: &Plan, fibre: usize) -> Option<Figure<Lengt
     }
     let plies = plan.ply_plans.iter().flat_map(|plan| &plan.plies);
     plies
-        .filter(|ply| plan.supplies[ply.supply].fibre == fibre)
+        .filter(|ply| ply.supplies().any(|lot| plan.supplies[lot].fibre == fibre))
         .filter_map(|ply| {
             book.find::<Length>(&format!("{}.length", plan.singles[ply.singles].at_wheel()))
                 .or_else(|| book.find("wheel.length"))

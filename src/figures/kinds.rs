@@ -175,7 +175,7 @@ pub fn finest_of_each_fibre(plan: &Plan, spun: &[Spun]) -> Vec<Option<(usize, Fi
     let plies = || plan.ply_plans.iter().flat_map(|plan| &plan.plies);
     (0..plan.fibres.len())
         .map(|fibre| {
-            let of_fibre = plies().filter(|ply| plan.supplies[ply.supply].fibre == fibre);
+            let of_fibre = plies().filter(|ply| ply.supplies().any(|lot| plan.supplies[lot].fibre == fibre));
             let kinds = of_fibre.map(|ply| (ply.singles, &spun[ply.singles].at_rest));
             kinds.min_by(|a, b| a.1.value().total_cmp(&b.1.value())).map(|(kind, at_rest)| (kind, at_rest.clone()))
         })

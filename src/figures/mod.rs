@@ -12,6 +12,7 @@ use crate::plan::Plan;
 
 pub mod aim;
 pub mod assumed;
+pub mod colour;
 pub mod deal;
 pub mod diagnosis;
 pub mod enough;

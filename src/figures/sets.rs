@@ -3,7 +3,7 @@
 use super::deal::{DealtPlan, WorkOrder};
 use super::supplies::Piece;
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Construction, Fill, Order, Plan, Reading};
+use crate::plan::{Construction, Fill, Order, Plan, Ply, Reading};
 use crate::units::Count;
 
 /// More strips than these nobody tears, and no checklist could be followed; our choice.
@@ -38,11 +38,12 @@ pub(super) fn sets(
             .help("give a larger `bobbin-holds`, or check the weights of the fibre"),
         ));
     }
-    let strips = |ply: &crate::plan::Ply| ply.strips.map(|strips| strips as usize * pieces[ply.supply].len());
+    let braids = |ply: &Ply| ply.lots.iter().map(|lot| pieces[*lot].len()).sum::<usize>();
+    let strips = |ply: &Ply| ply.strips.map(|strips| strips as usize * braids(ply));
     let given: Vec<usize> = ply_plan.plies.iter().filter_map(strips).collect();
     let most = given.iter().copied().min().unwrap_or(fewest);
     if let Some(n) = (fewest..=most.max(fewest)).find(|n| given.iter().all(|strips| strips % n == 0)) {
-        let all = ply_plan.plies.iter().map(|ply| strips(ply).unwrap_or(n * pieces[ply.supply].len())).sum();
+        let all = ply_plan.plies.iter().map(|ply| strips(ply).unwrap_or(n * braids(ply))).sum();
         return if all > MOST_STRIPS { Err(Box::new(too_many_strips(plan, all, n))) } else { Ok(n) };
     }
     let (ply, total) = ply_plan
@@ -51,7 +52,7 @@ pub(super) fn sets(
         .enumerate()
         .find_map(|(i, ply)| strips(ply).filter(|total| total % fewest != 0).map(|total| (i, total)))
         .expect("invariant: some ply's strips do not deal out, else the search had ended");
-    let braids = pieces[ply_plan.plies[ply].supply].len();
+    let braids = braids(&ply_plan.plies[ply]);
     let works = (1..)
         .find(|strips| (strips * braids).is_multiple_of(fewest) && strips * braids >= fewest)
         .expect("invariant: a multiple exists");

@@ -3,7 +3,7 @@
 use super::expression::{Figure, Formula, least, sum};
 use super::kinds::Spun;
 use super::ledger::Book;
-use crate::plan::{Plan, Sampling, Supply};
+use crate::plan::{Plan, Ply, Sampling, Supply};
 use crate::units::format::percent;
 use crate::units::{Mass, Share, Standing};
 
@@ -19,11 +19,26 @@ pub(super) struct Piece {
 pub(super) struct Parts {
     /// By the kind of singles.
     of_bobbin: Vec<f64>,
+    /// By ply plan and ply: what each supply is of the weight of its bobbin.
+    of_ply: Vec<Vec<Vec<(usize, f64)>>>,
 }
 
 impl Parts {
-    pub(super) fn new(singles: &[Spun]) -> Self {
-        Self { of_bobbin: singles.iter().map(|kind| kind.share.value()).collect() }
+    pub(super) fn new(plan: &Plan, singles: &[Spun]) -> Self {
+        let of_bobbin: Vec<f64> = singles.iter().map(|kind| kind.share.value()).collect();
+        let of_ply = shares_of_lots(plan, &of_bobbin);
+        Self { of_bobbin, of_ply }
+    }
+
+    /// What a supply is of the weight of one bobbin of a ply; nothing where the ply does not take it.
+    pub(super) fn in_ply(&self, ply_plan: usize, ply: usize, supply: usize) -> f64 {
+        self.of_ply[ply_plan][ply].iter().find(|(taken, _)| *taken == supply).map_or(0.0, |(_, share)| *share)
+    }
+
+    /// What one ply takes of a supply's part in its ply plan.
+    pub(super) fn ply_share(&self, plan: &Plan, ply_plan: usize, ply: usize, supply: usize) -> f64 {
+        let kind = plan.ply_plans[ply_plan].plies[ply].singles;
+        self.of_bobbin(kind) * self.in_ply(ply_plan, ply, supply) / self.of_supply(plan, ply_plan, supply)
     }
 
     /// What one bobbin of a kind is of the yarn of its set.
@@ -34,10 +49,10 @@ impl Parts {
     /// What a supply has to give of the yarn of a ply plan: the share of each bobbin that names it; more where the parts that
     /// bobbins take of it are not as their shares.
     pub(super) fn of_supply(&self, plan: &Plan, ply_plan: usize, supply: usize) -> f64 {
-        let bobbins = || plan.ply_plans[ply_plan].plies.iter().filter(|ply| ply.supply == supply);
-        let together: f64 = bobbins().map(|ply| self.of_bobbin(ply.singles)).sum();
-        let by_part =
-            bobbins().filter_map(|ply| ply.part.as_ref().map(|part| self.of_bobbin(ply.singles) / part.share));
+        let plies = || plan.ply_plans[ply_plan].plies.iter().enumerate().filter(|(_, ply)| ply.takes(supply));
+        let of = |(i, ply): (usize, &Ply)| self.of_bobbin(ply.singles) * self.in_ply(ply_plan, i, supply);
+        let together: f64 = plies().map(of).sum();
+        let by_part = plies().filter_map(|(i, ply)| ply.part.as_ref().map(|part| of((i, ply)) / part.share));
         by_part.fold(together, f64::max)
     }
 
@@ -47,24 +62,83 @@ impl Parts {
     }
 }
 
+/// What each supply is of the weight of the bobbins that take it. A ply of one lot is that lot. Of several lots each gives as much
+/// as there is of it for this ply, so that they give out together; a lot that several plies take is shared among them by the
+/// yarn that they make. What is drafted together goes half and half.
+fn shares_of_lots(plan: &Plan, of_bobbin: &[f64]) -> Vec<Vec<Vec<(usize, f64)>>> {
+    let made = |ply_plan: usize, ply: &Ply| plan.ply_plans[ply_plan].share * of_bobbin[ply.singles];
+    let all = || plan.ply_plans.iter().enumerate().flat_map(|(i, one)| one.plies.iter().map(move |ply| (i, ply)));
+    let taken: Vec<f64> = (0..plan.supplies.len())
+        .map(|lot| all().filter(|(_, ply)| ply.takes(lot)).map(|(i, ply)| made(i, ply)).sum())
+        .collect();
+    let there_is: Vec<f64> = (0..plan.supplies.len()).map(|lot| available(plan, lot).iter().sum()).collect();
+    let of_ply = |(i, ply): (usize, &Ply)| {
+        let claim = |lot: &usize| there_is[*lot] * made(i, ply) / taken[*lot];
+        let whole: f64 = ply.lots.iter().map(claim).sum();
+        let half = if ply.beside.is_some() { 0.5 } else { 1.0 };
+        let share = |lot: &usize| if ply.lots.len() == 1 { half } else { half * claim(lot) / whole };
+        let lots = ply.lots.iter().map(|lot| (*lot, share(lot)));
+        lots.chain(ply.beside.map(|beside| (beside, half))).collect()
+    };
+    let of_plan = |(i, one): (usize, &crate::plan::PlyPlan)| one.plies.iter().map(|ply| of_ply((i, ply))).collect();
+    plan.ply_plans.iter().enumerate().map(of_plan).collect()
+}
+
 pub(super) static WEIGHED: Formula = Formula { source: "weights add", standing: Standing::Standard };
 
+/// What a braid weighs, all of it: as the plan has it, or as its strips weigh that were torn.
+pub(super) fn braid_weight(book: &mut Book, plan: &Plan, supply: usize, braid: usize) -> Figure<Mass> {
+    let of = &plan.supplies[supply];
+    let name = whole_name(of, braid);
+    let Some(torn) = plan.torn(supply, braid) else { return book.reading(&of.weights[braid], &name) };
+    let strips: Vec<Figure<Mass>> = torn
+        .weights
+        .iter()
+        .enumerate()
+        .map(|(i, weight)| book.reading(weight, &format!("strip {} of {name}", i + 1)))
+        .collect();
+    let figure = format!("{}.{}.torn", of.place.path, braid + 1);
+    let torn = || sum(&strips).by(&WEIGHED);
+    book.find(&figure).unwrap_or_else(|| book.enter(figure, format!("strips of {name}"), torn()))
+}
+
 /// What of a supply may be spun: its weights, less what is set aside for sampling.
-pub(super) fn usable(book: &mut Book, supply: &Supply) -> Figure<Mass> {
+pub(super) fn usable(book: &mut Book, plan: &Plan, index: usize) -> Figure<Mass> {
+    let supply = &plan.supplies[index];
     let weights: Vec<Figure<Mass>> =
-        supply.weights.iter().enumerate().map(|(i, weight)| book.reading(weight, &braid_name(supply, i))).collect();
-    let place = &supply.place.path;
-    let whole = book.enter(format!("{place}.weight"), format!("all of {}", supply.name), sum(&weights).by(&WEIGHED));
+        (0..supply.weights.len()).map(|braid| braid_weight(book, plan, index, braid)).collect();
+    let whole = format!("{}.weight", supply.place.path);
+    // Pieces of one braid share its weight.
+    let whole = book.find(&whole).unwrap_or_else(|| {
+        book.enter(whole, format!("all of {}", supply.name), sum(&weights).by(&WEIGHED))
+    });
     let left = match &supply.for_sampling {
         Sampling::None => whole.by(&WEIGHED),
         Sampling::Weight(aside) => (whole - book.reading(aside, &format!("{} for sampling", supply.name))).by(&WEIGHED),
         Sampling::Braid(braid) => (whole - &weights[*braid]).by(&WEIGHED),
     };
-    book.enter(format!("{place}.usable"), format!("{} to spin", supply.name), left)
+    let left = match supply.cut {
+        None => left,
+        Some(_) => (left * piece_share(book, supply)).by(&WEIGHED),
+    };
+    book.enter(format!("{}.usable", supply.stage()), format!("{} to spin", supply.noun()), left)
 }
 
-/// What a braid is called: `north 3`; loose fibre has no number.
+/// What one piece is of the weight of a braid that is cut across.
+pub(super) fn piece_share(book: &mut Book, supply: &Supply) -> Figure<Share> {
+    let share = supply.share_of_braid();
+    let words = format!("one piece of {}", supply.name);
+    book.choose(&format!("piece.{}", supply.place.path), &words, share, percent(share, 1), "cut across into equal pieces")
+}
+
+/// What a braid is called: `north 3`, `north 3 piece 1`; loose fibre has no number.
 pub fn braid_name(supply: &Supply, braid: usize) -> String {
+    let name = whole_name(supply, braid);
+    supply.cut.map_or(name.clone(), |cut| format!("{name} piece {}", cut.piece + 1))
+}
+
+/// What a whole braid is called.
+fn whole_name(supply: &Supply, braid: usize) -> String {
     if supply.in_braids { format!("{} {}", supply.name, braid + 1) } else { supply.name.clone() }
 }
 
@@ -93,8 +167,8 @@ pub fn fibre_of(book: &mut Book, plan: &Plan, usable: &[Figure<Mass>], demand: &
 
 /// The share of a supply in the yarn, as a number of formulas.
 fn share_in_yarn(book: &mut Book, supply: &Supply, demand: f64) -> Figure<Share> {
-    let words = format!("share of {} in the yarn", supply.name);
-    book.choose(&format!("demand.{}", supply.place.path), &words, demand, percent(demand, 1), "as the ply plans say")
+    let words = format!("share of {} in the yarn", supply.noun());
+    book.choose(&format!("demand.{}", supply.stage()), &words, demand, percent(demand, 1), "as the ply plans say")
 }
 
 /// What of each supply stays unspun, because another one gives out first.
@@ -104,20 +178,21 @@ pub(super) fn spare(book: &mut Book, plan: &Plan, usable: &[Figure<Mass>], deman
     }
     for (supply, (usable, demand)) in plan.supplies.iter().zip(usable.iter().zip(demand)) {
         let share = share_in_yarn(book, supply, *demand);
-        let name = format!("{}.spare", supply.place.path);
-        book.enter(name, format!("{} left unspun", supply.name), (usable - fibre * share).by(&WEIGHED));
+        let name = format!("{}.spare", supply.stage());
+        book.enter(name, format!("{} left unspun", supply.noun()), (usable - fibre * share).by(&WEIGHED));
     }
 }
 
 /// The pieces of a supply's braids that lie between `from` and `from + wanted` grams, in order, the last one divided.
-pub(super) fn pieces(supply: &Supply, from: f64, wanted: f64) -> Vec<Piece> {
+pub(super) fn pieces(plan: &Plan, supply: usize, from: f64, wanted: f64) -> Vec<Piece> {
     let mut pieces = Vec::new();
     let mut at = 0.0;
-    for (braid, weight) in available(supply).into_iter().enumerate() {
+    for (braid, weight) in available(plan, supply).into_iter().enumerate() {
         let overlap = (at + weight).min(from + wanted) - f64::max(at, from);
+        let whole = plan.braid_weight(supply, braid);
         // What rounding leaves of a braid is no strip.
-        if overlap > 1e-9 * supply.weights[braid].value {
-            pieces.push(Piece { braid, share: overlap / supply.weights[braid].value });
+        if overlap > 1e-9 * whole {
+            pieces.push(Piece { braid, share: overlap / whole });
         }
         at += weight;
     }
@@ -125,8 +200,10 @@ pub(super) fn pieces(supply: &Supply, from: f64, wanted: f64) -> Vec<Piece> {
 }
 
 /// What is left of each braid once the sampling is set aside; a weight comes off the last braids first.
-fn available(supply: &Supply) -> Vec<f64> {
-    let mut weights: Vec<f64> = supply.weights.iter().map(|weight| weight.value).collect();
+pub(super) fn available(plan: &Plan, index: usize) -> Vec<f64> {
+    let supply = &plan.supplies[index];
+    let mut weights: Vec<f64> =
+        (0..supply.weights.len()).map(|braid| plan.braid_weight(index, braid)).collect();
     match &supply.for_sampling {
         Sampling::None => {}
         Sampling::Braid(braid) => weights[*braid] = 0.0,
@@ -139,5 +216,6 @@ fn available(supply: &Supply) -> Vec<f64> {
             }
         }
     }
+    weights.iter_mut().for_each(|weight| *weight *= supply.share_of_braid());
     weights
 }

@@ -2,7 +2,7 @@
 
 use std::hash::{Hash, Hasher};
 
-use super::{Date, Reading};
+use super::{Date, Reading, dye};
 use crate::diagnostics::Place;
 use crate::units::format::percent;
 use crate::units::{FibreDiameter, Length, Mass, Share, Standing};
@@ -121,10 +121,12 @@ pub struct Supply {
     pub weights: Vec<Reading<Mass>>,
     /// Length of one braid, laid out.
     pub length: Option<Reading<Length>>,
-    /// How its colours follow one another, in the words of the plan.
-    pub repeat: Option<&'static str>,
-    /// Its colours from one end to the other: index into [`super::Plan::colours`] and length. Empty where none are given.
-    pub sections: Vec<(usize, Reading<Length>)>,
+    /// How its colours follow one another, where the plan says it.
+    pub repeat: Option<Repeat>,
+    /// Its colours from one end of a whole braid to the other. Empty where none are given.
+    pub sections: Vec<Section>,
+    /// Which piece of each braid it is, where they are cut across.
+    pub cut: Option<Cut>,
     /// What is set aside for sampling.
     pub for_sampling: Sampling,
     /// What to quote when buying again.
@@ -133,6 +135,142 @@ pub struct Supply {
     pub bought: Option<Date>,
     /// Price of one braid, as written.
     pub price: Option<String>,
+}
+
+/// How colours follow one another along a braid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Repeat {
+    /// One after the other, as written.
+    InOrder,
+    /// To the middle and back again.
+    Mirrored,
+    /// Each running gently into the next.
+    Gradient,
+    /// In no order that could be written down.
+    Random,
+}
+
+impl Repeat {
+    /// The words of the plan.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::InOrder => "in order",
+            Self::Mirrored => "mirrored",
+            Self::Gradient => "gradient",
+            Self::Random => "random",
+        }
+    }
+}
+
+/// One coloured section of a braid.
+#[derive(Debug, Clone, Hash)]
+pub struct Section {
+    /// Index into [`super::Plan::colours`].
+    pub colour: usize,
+    /// How much of the braid it covers.
+    pub extent: Extent,
+}
+
+/// How much of a braid a section covers; all sections of a braid say it in one way.
+#[derive(Debug, Clone, Hash)]
+pub enum Extent {
+    /// By a tape along the braid.
+    Length(Reading<Length>),
+    /// As a share of the whole.
+    Share(Reading<Share>),
+}
+
+impl Extent {
+    /// Its size among those of its braid: metres or shares, as they are written.
+    pub fn value(&self) -> f64 {
+        match self {
+            Self::Length(length) => length.value,
+            Self::Share(share) => share.value,
+        }
+    }
+
+    /// As written.
+    pub fn text(&self) -> &str {
+        match self {
+            Self::Length(length) => &length.text,
+            Self::Share(share) => &share.text,
+        }
+    }
+
+    /// Where it stands.
+    pub fn place(&self) -> &Place {
+        match self {
+            Self::Length(length) => &length.place,
+            Self::Share(share) => &share.place,
+        }
+    }
+}
+
+/// One of the pieces, equal in weight, that each braid is cut across into before it is torn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Cut {
+    /// Which, from 0 at the end where the sections begin.
+    pub piece: usize,
+    /// Of how many.
+    pub of: usize,
+}
+
+impl Supply {
+    /// The name below which figures of this piece of its braids stand: that of the braid, where they are not cut across.
+    pub fn stage(&self) -> String {
+        match self.cut {
+            None => self.place.path.clone(),
+            Some(Cut { piece, of }) => format!("{}.{}-of-{of}", self.place.path, piece + 1),
+        }
+    }
+
+    /// What it is called in formulas: "north", "north, piece 1 of 2".
+    pub fn noun(&self) -> String {
+        match self.cut {
+            None => self.name.clone(),
+            Some(Cut { piece, of }) => format!("{}, piece {} of {of}", self.name, piece + 1),
+        }
+    }
+
+    /// Whether it stands for its braids where they are counted or bought: of several pieces the first one.
+    pub fn is_first_piece(&self) -> bool {
+        self.cut.is_none_or(|cut| cut.piece == 0)
+    }
+
+    /// What it is of the weight of its braids.
+    pub fn share_of_braid(&self) -> f64 {
+        self.cut.map_or(1.0, |cut| 1.0 / cut.of as f64)
+    }
+
+    /// Colours with their shares of this piece, from its first end to its other end; the shares add up to one. Empty without
+    /// colours.
+    pub fn bands(&self) -> Vec<(usize, f64)> {
+        let whole: f64 = self.sections.iter().map(|section| section.extent.value()).sum();
+        let Cut { piece, of } = self.cut.unwrap_or(Cut { piece: 0, of: 1 });
+        let (from, to) = (whole * piece as f64 / of as f64, whole * (piece + 1) as f64 / of as f64);
+        let mut at = 0.0;
+        let mut bands = Vec::new();
+        for section in &self.sections {
+            let end = at + section.extent.value();
+            let inside = end.min(to) - f64::max(at, from);
+            // What rounding leaves beyond the cut is no band.
+            if inside > 1e-9 * whole {
+                bands.push((section.colour, inside / (to - from)));
+            }
+            at = end;
+        }
+        bands
+    }
+
+    /// The same for reading how it is dyed.
+    pub fn dyed(&self) -> Vec<dye::Section> {
+        self.bands().into_iter().map(|(colour, share)| dye::Section { colour, share }).collect()
+    }
+
+    /// Whether it matters which end goes first.
+    pub fn has_order(&self) -> bool {
+        self.sections.len() > 1 && self.repeat != Some(Repeat::Random)
+    }
 }
 
 /// What of a supply is set aside.

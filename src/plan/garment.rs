@@ -2,7 +2,7 @@
 
 use super::{Direction, Reading};
 use crate::diagnostics::Place;
-use crate::units::{Area, Length, Mass, Rows, Stitches};
+use crate::units::{Area, Count, Length, Mass, Rows, Stitches};
 
 /// What the yarn is for.
 #[derive(Debug, Clone, Hash)]
@@ -25,6 +25,36 @@ pub struct Garment {
     pub gauge: Option<Gauge>,
     /// How its yarn is reckoned.
     pub need: Need,
+    /// Its pieces in the order in which they are worked; may be none.
+    pub pieces: Vec<Piece>,
+}
+
+/// A piece of a garment.
+#[derive(Debug, Clone, Hash)]
+pub struct Piece {
+    /// Its name in the plan.
+    pub name: String,
+    /// Where it stands.
+    pub place: Place,
+    /// Width of a row, or once around.
+    pub width: Reading<Length>,
+    /// How far it grows.
+    pub height: Height,
+    /// Whether its rows are rounds.
+    pub in_the_round: bool,
+    /// How many of it are worked one after the other; exact.
+    pub count: Reading<Count>,
+    /// Index of the ply plan whose yarn it is worked from; `None` where it takes what comes next.
+    pub ply_plan: Option<usize>,
+}
+
+/// How far a piece grows.
+#[derive(Debug, Clone, Hash)]
+pub enum Height {
+    /// By its length.
+    Length(Reading<Length>),
+    /// By its rows; exact.
+    Rows(Reading<Count>),
 }
 
 /// How a garment is made.

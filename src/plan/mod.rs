@@ -9,19 +9,22 @@ use std::marker::PhantomData;
 use crate::diagnostics::Place;
 use crate::units::{Kind, Mass, Share, Standing, System, Unit};
 
+pub mod dye;
 mod fibre;
 mod finish;
 mod garment;
 mod sample;
 mod wheel;
+mod wish;
 mod yarn;
 
-pub use fibre::{Colour, Fibre, FibreKind, Sampling, Supply};
+pub use fibre::{Colour, Cut, Extent, Fibre, FibreKind, Repeat, Sampling, Section, Supply};
 pub use finish::{Agitation, Finish};
-pub use garment::{Craft, Garment, Gauge, Hand, Need, Stitch, SwatchYarn, UsedAs};
+pub use garment::{Craft, Garment, Gauge, Hand, Height, Need, Piece, Stitch, SwatchYarn, UsedAs};
 pub use sample::Sample;
 pub use wheel::{Core, Draw, Drive, Fill, Groove, Lead, Machine, Order, Plying, Wheel, Whorl};
-pub use yarn::{Construction, Direction, End, Keep, Match, Part, Ply, PlyPlan, Singles, Yarn};
+pub use wish::{Aim, ColourWish, Torn};
+pub use yarn::{Construction, Dealing, Direction, End, Keep, Match, Part, Ply, PlyPlan, Singles, Yarn};
 
 /// One number of the plan, the log or the table of defaults, with its spread and where it comes from.
 #[derive(Debug, Clone)]
@@ -109,12 +112,16 @@ pub struct Plan {
     pub singles: Vec<Singles>,
     /// Ways of putting singles together; at least one, shares adding up to one.
     pub ply_plans: Vec<PlyPlan>,
+    /// What the colours are to do, where the plan says it.
+    pub colour_wish: Option<ColourWish>,
     /// What the yarn is for, in order of writing; may be none.
     pub garments: Vec<Garment>,
     /// What the spinner believes.
     pub expects: Vec<Expect>,
     /// Samples of the log, in order of writing; at most one is chosen.
     pub samples: Vec<Sample>,
+    /// Braids of the log that are torn, each once.
+    pub torn: Vec<Torn>,
     /// Every default that was taken, in the order in which the plan is read.
     pub assumed: Vec<Assumed>,
 }
@@ -183,6 +190,22 @@ impl Hash for Expect {
 }
 
 impl Plan {
+    /// The strips of a braid, where it is torn.
+    pub fn torn(&self, supply: usize, braid: usize) -> Option<&Torn> {
+        self.torn.iter().find(|torn| (torn.supply, torn.braid) == (supply, braid))
+    }
+
+    /// What a braid weighs, by its strips where it is torn.
+    pub fn braid_weight(&self, supply: usize, braid: usize) -> f64 {
+        let whole = self.supplies[supply].weights[braid].value;
+        self.torn(supply, braid).map_or(whole, |torn| torn.weights.iter().map(|weight| weight.value).sum())
+    }
+
+    /// Lots that are counted and bought: of braids that are cut across the first piece alone.
+    pub fn whole_lots(&self) -> impl Iterator<Item = &Supply> {
+        self.supplies.iter().filter(|supply| supply.is_first_piece())
+    }
+
     /// The sample that the yarn is spun to, if one is chosen.
     pub fn chosen(&self) -> Option<&Sample> {
         self.samples.iter().find(|sample| sample.chosen)
@@ -231,8 +254,14 @@ impl Plan {
     /// What was assumed is left out: it stands in the readings already, those of the samples among them. So is the paper: the
     /// same plan printed on another is the same plan.
     pub fn fingerprints(&self) -> (String, Option<String>) {
-        let plan = Self { samples: Vec::new(), assumed: Vec::new(), paper: Paper::A4, ..self.clone() };
-        let log = (!self.samples.is_empty()).then(|| fingerprint(&self.samples));
+        let plan =
+            Self { samples: Vec::new(), torn: Vec::new(), assumed: Vec::new(), paper: Paper::A4, ..self.clone() };
+        let log = match (self.samples.is_empty(), self.torn.is_empty()) {
+            (true, true) => None,
+            // What was sampled alone has the fingerprint that it had before anything was torn.
+            (false, true) => Some(fingerprint(&self.samples)),
+            (_, false) => Some(fingerprint(&(&self.samples, &self.torn))),
+        };
         (fingerprint(&plan), log)
     }
 }

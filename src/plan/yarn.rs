@@ -212,6 +212,8 @@ pub struct PlyPlan {
     pub place: Place,
     /// Share of the finished length, all of them adding up to one.
     pub share: f64,
+    /// How its strips go onto the bobbins.
+    pub dealing: Dealing,
     /// The singles plied together, one to a bobbin of a set: as many as [`Construction::bobbins`] says.
     /// Those of one strand of a cabled yarn stand together.
     pub plies: Vec<Ply>,
@@ -219,15 +221,19 @@ pub struct PlyPlan {
 
 impl Hash for PlyPlan {
     fn hash<H: Hasher>(&self, state: &mut H) {
-        (&self.name, self.share.to_bits(), &self.plies).hash(state);
+        (&self.name, self.share.to_bits(), self.dealing, &self.plies).hash(state);
     }
 }
 
 /// One ply.
 #[derive(Debug, Clone, Hash)]
 pub struct Ply {
-    /// Index into [`super::Plan::supplies`].
-    pub supply: usize,
+    /// What it is spun from, one after the other: indexes into [`super::Plan::supplies`], at least one and none twice.
+    pub lots: Vec<usize>,
+    /// The supply that is drafted together with them, half and half by weight.
+    pub beside: Option<usize>,
+    /// The colours in the order in which they are spun, where the strips are pulled apart by them; empty where they are not.
+    pub colour_order: Vec<usize>,
     /// Strips each braid's part is torn into; as many as there are sets where nothing is said.
     pub strips: Option<u32>,
     /// From which end it is spun.
@@ -236,6 +242,27 @@ pub struct Ply {
     pub part: Option<Part>,
     /// Which kind of singles it is: an index into [`super::Plan::singles`].
     pub singles: usize,
+}
+
+impl Ply {
+    /// All that it is spun from: its lots, then what is drafted together with them.
+    pub fn supplies(&self) -> impl Iterator<Item = usize> + '_ {
+        self.lots.iter().copied().chain(self.beside)
+    }
+
+    /// Whether it is spun from this supply.
+    pub fn takes(&self, supply: usize) -> bool {
+        self.supplies().any(|taken| taken == supply)
+    }
+}
+
+/// How the strips of a ply plan go onto its bobbins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Dealing {
+    /// Strip by strip to each set in turn: every braid is spread over every skein.
+    Across,
+    /// One set after the other: colours run on through the skeins.
+    InOrder,
 }
 
 /// A vulgar fraction or percentage, as a share with the words it was written in.
@@ -260,4 +287,6 @@ pub enum End {
     Start,
     /// The other one.
     Other,
+    /// The first end and the other in turn, strip by strip.
+    Alternate,
 }

@@ -29,7 +29,6 @@ const fn entry(path: &'static str, what: &'static str) -> Later {
 const LATER: &[Later] = &[
     key("alternative", "an alternative to the plan"),
     key("class", "a plan for a class"),
-    key("colour-wish", "where the colours fall in the yarn"),
     key("trim", "yarn for trims"),
     key("garment.*.chest", "a garment from its measures"),
     key("garment.*.ease", "a garment from its measures"),
@@ -40,6 +39,5 @@ const LATER: &[Later] = &[
     key("garment.*.to-fit-chest", "a garment from its measures"),
     entry("bobbin", "a log of bobbins"),
     entry("skein", "a log of skeins"),
-    entry("strips", "a log of torn strips"),
     entry("weighing", "a log of weighings"),
 ];

@@ -126,39 +126,25 @@ fn bobbin(printer: &Printer, named: &plan::Ply, dealt: &DealtBobbin, ply: usize)
 /// The colour of the end to start from, where the colours have an order.
 pub(super) fn start(printer: &Printer, dealt: &DealtBobbin) -> Option<usize> {
     let plan = printer.plan;
-    let ordered = dealt.strips.iter().find(|strip| has_order(&plan.supplies[strip.supply]))?;
-    let sections = &plan.supplies[ordered.supply].sections;
-    let end = match ordered.from {
-        plan::End::Start => sections.first(),
-        plan::End::Other => sections.last(),
-    };
+    let ordered = dealt.strips.iter().find(|strip| plan.supplies[strip.supply].has_order())?;
+    let bands = plan.supplies[ordered.supply].bands();
+    let end = if ordered.from == plan::End::Other { bands.last() } else { bands.first() };
     let (colour, _) = end.expect("invariant: a supply with an order has sections");
     Some(*colour)
-}
-
-/// Whether it matters which end goes first.
-fn has_order(supply: &plan::Supply) -> bool {
-    supply.sections.len() > 1 && supply.repeat != Some("random")
 }
 
 pub(super) fn strip(printer: &Printer, dealt: &DealtBobbin, k: usize) -> Strip {
     let strip = &dealt.strips[k];
     let supply = &printer.plan.supplies[strip.supply];
-    let whole: f64 = supply.sections.iter().map(|(_, length)| length.value).sum();
     let (lead, other) = portion(printer);
     let figure = format!("bobbin.{}.strip.{}", dealt.number, k + 1);
     Strip {
         turn: (dealt.strips.len() > 1).then(|| printer.label(k + 1, "turn")),
         from: printer.as_written(&braid_name(supply, strip.braid)),
-        sections: supply
-            .sections
-            .iter()
-            .map(|(colour, length)| Section { colour: *colour, share: length.value / whole })
-            .collect(),
-        start: has_order(supply).then_some(match strip.from {
-            plan::End::Start => End::First,
-            plan::End::Other => End::Last,
-        }),
+        sections: supply.bands().into_iter().map(|(colour, share)| Section { colour, share }).collect(),
+        start: supply
+            .has_order()
+            .then_some(if strip.from == plan::End::Other { End::Last } else { End::First }),
         weight: printer.value(&figure, lead),
         weight_other: printer.in_inches().then(|| printer.with_unit(&figure, other)),
     }

@@ -65,7 +65,7 @@ const MOST: (usize, usize, usize) = (3, 4, 2);
 fn fibre_facts(printer: &Printer) -> Vec<Fact> {
     let (most_fibres, most_lots, _) = MOST;
     let fibre = words::fibre(printer.plan);
-    let (n_fibres, n_lots) = (printer.plan.fibres.len(), printer.plan.supplies.len());
+    let (n_fibres, n_lots) = (printer.plan.fibres.len(), printer.plan.whole_lots().count());
     let mut facts: Vec<Fact> = Vec::new();
     for fibre in printer.plan.fibres.iter().take(most_fibres) {
         let preparation = fibre.preparation.map_or_else(String::new, |preparation| format!(", {preparation}"));
@@ -77,12 +77,12 @@ fn fibre_facts(printer: &Printer) -> Vec<Fact> {
     }
     facts.extend(and_more(printer, n_fibres, most_fibres, [fibre, &format!("{fibre}s")]));
     let (lead, other) = weight(printer);
-    for supply in printer.plan.supplies.iter().take(most_lots) {
+    for supply in printer.plan.whole_lots().take(most_lots) {
         let name = format!("{}.weight", supply.place.path);
         let named = printer.as_written(&supply.name);
         let (label, count) = if supply.in_braids {
             ("braids", format!("{} of {named}, ", printer.label(supply.weights.len(), "braids")))
-        } else if printer.plan.supplies.len() > 1 {
+        } else if n_lots > 1 {
             ("loose", format!("{named}, "))
         } else {
             ("weight", String::new())
@@ -195,7 +195,7 @@ fn way(printer: &Printer) -> Vec<Stop> {
     let plan = printer.plan;
     let (mass, mass_other) = weight(printer);
     let (length, length_other) = yarn_length(printer);
-    let braids: usize = plan.supplies.iter().filter(|supply| supply.in_braids).map(|supply| supply.weights.len()).sum();
+    let braids: usize = plan.whole_lots().filter(|supply| supply.in_braids).map(|supply| supply.weights.len()).sum();
     let n_skeins: usize = printer.ledger.deal.sets().map(|(_, set)| set.skeins.clone().count()).sum();
     let n_bobbins: usize = printer.ledger.deal.sets().map(|(_, set)| set.bobbins.len()).sum();
     let has_loose = plan.supplies.iter().any(|supply| !supply.in_braids);
@@ -383,7 +383,7 @@ fn choices(printer: &Printer) -> Vec<Choice> {
 /// How many lots the wished certainty asks for, of all supplies; figures stand below `stage`.
 fn lots_to_buy(printer: &Printer, stage: &str) -> usize {
     let of = |supply: &Supply| printer.ledger.get(&format!("{stage}.to-buy.{}", supply.name)).value as usize;
-    printer.plan.supplies.iter().map(of).sum()
+    printer.plan.whole_lots().map(of).sum()
 }
 
 /// "of " before the name of a braid; loose fibre is bought again by the lot that there is.

@@ -216,7 +216,7 @@ fn why(printer: &Printer, dealt: &DealtPlan) -> String {
     }
     let holder = words::holder(plan);
     let strips = dealt.sets.iter().flat_map(|set| &set.bobbins).map(|bobbin| bobbin.strips.len()).max().unwrap_or(0);
-    let braided = plan.ply_plans[dealt.ply_plan].plies.iter().any(|ply| plan.supplies[ply.supply].in_braids);
+    let braided = plan.ply_plans[dealt.ply_plan].plies.iter().any(|ply| plan.supplies[ply.lots[0]].in_braids);
     if braided && strips > 1 {
         format!(
             "The {holder}s of a set carry the same weights. Each ply begins with another braid: every braid is spread \
@@ -307,24 +307,54 @@ fn skein(printer: &Printer, number: usize) -> Skein {
 fn kate_bobbin(printer: &Printer, ply_plan: usize, ply: usize, bobbin: &DealtBobbin) -> KateBobbin {
     let plan = printer.plan;
     let named = &plan.ply_plans[ply_plan].plies[ply];
-    let supply = &plan.supplies[named.supply];
     let n = bobbin.number;
-    // What was spun last comes off first, so colours come off against the order of spinning.
-    let in_order = supply.sections.iter().filter(|_| supply.repeat != Some("random"));
-    let mut colours: Vec<usize> = in_order.map(|(colour, _)| *colour).collect();
-    if named.from == plan::End::Start {
-        colours.reverse();
-    }
     let left = format!("bobbin.{n}.left");
     let has_left = printer.ledger.get(&left).value >= 0.5;
     KateBobbin {
         number: printer.label(n, "bobbin"),
         ply: words::ply(printer, ply),
         passes: plan.yarn.construction.passes(plan.yarn.plies.value as usize) as u8,
-        holds: printer.as_written(&supply.name),
-        colours,
+        holds: words::and(&holds(printer, named)),
+        colours: coming_off(plan, named, bobbin),
         left: has_left.then(|| {
             printer.with_unit(&left, In(printer.lead("g", "oz"), printer.lead(Round::Places(0), Round::Places(1))))
         }),
     }
+}
+
+/// What a ply is spun from, each lot by its name once.
+fn holds(printer: &Printer, named: &plan::Ply) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    for supply in named.supplies() {
+        let name = printer.as_written(&printer.plan.supplies[supply].name);
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names
+}
+
+/// Colours in the order in which they come off a bobbin, strips that look alike once. What was spun last comes off first, so that
+/// they come off against the order of spinning. None where they follow in no order.
+fn coming_off(plan: &plan::Plan, named: &plan::Ply, bobbin: &DealtBobbin) -> Vec<usize> {
+    if !named.colour_order.is_empty() {
+        return named.colour_order.iter().rev().copied().collect();
+    }
+    let mut strips: Vec<Vec<usize>> = Vec::new();
+    for strip in bobbin.strips.iter().rev() {
+        let supply = &plan.supplies[strip.supply];
+        if supply.repeat == Some(plan::Repeat::Random) {
+            return Vec::new();
+        }
+        let mut colours: Vec<usize> = supply.bands().into_iter().map(|(colour, _)| colour).collect();
+        if strip.from != plan::End::Other {
+            colours.reverse();
+        }
+        if !strips.contains(&colours) {
+            strips.push(colours);
+        }
+    }
+    let mut colours = strips.concat();
+    colours.dedup();
+    colours
 }

@@ -2,13 +2,15 @@
 
 use super::print::{In, Printer, Round, joined};
 use super::words::{self, weight};
-use crate::plan::{Fibre, Supply};
+use crate::figures::deal::DealtStrip;
+use crate::plan::{Extent, Fibre, Repeat, Section, Supply, dye};
 use crate::sheets::marks::{Amount, Page};
 use crate::sheets::reorder_note::{Letter, ReorderNote, Stretch};
 use crate::units::Kind;
 
 pub(super) fn reorder_note(printer: &Printer, page: Page) -> ReorderNote {
-    let letters = (0..printer.plan.supplies.len()).map(|supply| letter(printer, supply)).collect();
+    let all = printer.plan.supplies.iter().enumerate().filter(|(_, supply)| supply.is_first_piece());
+    let letters = all.map(|(supply, _)| letter(printer, supply)).collect();
     ReorderNote { page, colours: words::colours(printer.plan), letters }
 }
 
@@ -78,18 +80,25 @@ fn wanted(printer: &Printer, supply: &Supply) -> Option<String> {
 /// The first bobbin of the last set that takes of this supply: before it the fibre must be there.
 fn last_bobbin(printer: &Printer, supply: usize) -> Option<usize> {
     let sets = printer.ledger.deal.sets().map(|(_, set)| &set.bobbins);
-    let taking =
-        sets.filter(|bobbins| bobbins.iter().any(|bobbin| bobbin.strips.iter().any(|strip| strip.supply == supply)));
+    let of = |index: usize| &printer.plan.supplies[index].place;
+    let takes = |strip: &DealtStrip| {
+        of(strip.supply) == of(supply) || strip.beside.is_some_and(|(beside, _)| of(beside) == of(supply))
+    };
+    let taking = sets.filter(|bobbins| bobbins.iter().any(|bobbin| bobbin.strips.iter().any(takes)));
     taking.last().and_then(|bobbins| bobbins.iter().map(|bobbin| bobbin.number).min())
 }
 
 fn stretches(printer: &Printer, supply: &Supply) -> Vec<Stretch> {
-    let whole: f64 = supply.sections.iter().map(|(_, length)| length.value).sum();
+    let whole: f64 = supply.sections.iter().map(|section| section.extent.value()).sum();
     let lead = printer.lead(In("cm", Round::Places(0)), In("in", Round::Halves));
-    let stretch = |(colour, length): &(usize, crate::plan::Reading<crate::units::Length>)| Stretch {
-        colour: *colour,
-        share: length.value / whole,
-        length: joined(&printer.reading(length, Kind::Length, lead), lead.0),
+    let extent = |extent: &Extent| match extent {
+        Extent::Length(length) => joined(&printer.reading(length, Kind::Length, lead), lead.0),
+        Extent::Share(share) => joined(&printer.reading(share, Kind::Share, In("%", Round::Places(0))), "%"),
+    };
+    let stretch = |section: &Section| Stretch {
+        colour: section.colour,
+        share: section.extent.value() / whole,
+        length: extent(&section.extent),
     };
     supply.sections.iter().map(stretch).collect()
 }
@@ -99,27 +108,25 @@ fn orientation(printer: &Printer, supply: &Supply) -> Option<String> {
     let name = |colour: usize| printer.as_written(&printer.plan.colours[colour].name);
     let (first, last) = (supply.sections.first()?, supply.sections.last()?);
     if supply.sections.len() == 1 {
-        return Some(format!("All of it is {}.", name(first.0)));
+        return Some(format!("All of it is {}.", name(first.colour)));
     }
     Some(match supply.repeat {
-        Some("random") => format!("The {}s follow in no order.", words::colour(printer.plan)),
-        Some("mirrored") if reads_alike_from_both_ends(supply) => {
+        Some(Repeat::Random) => format!("The {}s follow in no order.", words::colour(printer.plan)),
+        _ if dye::read(&supply.dyed()).is_mirrored => {
             let middle = &supply.sections[supply.sections.len() / 2];
-            format!("From {} to {} and back again, as drawn; please keep this order.", name(first.0), name(middle.0))
+            format!(
+                "From {} to {} and back again, as drawn; please keep this order.",
+                name(first.colour),
+                name(middle.colour)
+            )
         }
         _ => format!(
             "One end is {}, the other {}; every braid must have the {}s in this order.",
-            name(first.0),
-            name(last.0),
+            name(first.colour),
+            name(last.colour),
             words::colour(printer.plan)
         ),
     })
-}
-
-/// Whether the colours and their lengths are the same from either end.
-fn reads_alike_from_both_ends(supply: &Supply) -> bool {
-    let from = || supply.sections.iter().map(|(colour, length)| (*colour, length.value.to_bits()));
-    from().eq(from().rev())
 }
 
 /// What else would do, for the spinner to tick.
@@ -129,7 +136,7 @@ fn instead(printer: &Printer, supply: &Supply, fibre: &Fibre) -> Vec<String> {
     if wanted(printer, supply).is_none_or(|n| n != "1") {
         instead.push("fewer, if they are all you have".to_owned());
     }
-    if supply.sections.len() > 1 && supply.repeat != Some("random") {
+    if supply.has_order() {
         instead.push(format!("the same {spelt}s in another order"));
     }
     instead.push(format!("the same {spelt} on another base"));

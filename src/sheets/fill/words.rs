@@ -173,7 +173,7 @@ pub(super) fn colours(plan: &Plan) -> Vec<Colour> {
 /// Those of them that some braid has.
 pub(super) fn colours_used(plan: &Plan) -> Vec<Colour> {
     let is_used =
-        |index: usize| plan.supplies.iter().flat_map(|supply| &supply.sections).any(|(colour, _)| *colour == index);
+        |index: usize| plan.supplies.iter().flat_map(|supply| &supply.sections).any(|section| section.colour == index);
     colours(plan).into_iter().enumerate().filter(|(index, _)| is_used(*index)).map(|(_, colour)| colour).collect()
 }
 

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::{Date, Draw, Quantity, Readings, WRAPS};
+use super::{Date, Draw, Quantity, Readings, STRIPS, WRAPS};
 
 /// The log of a plan: what was really spun, one entry after the other.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
@@ -12,6 +12,27 @@ pub struct Log {
     /// A sample that was spun, plied, washed and perhaps worked up.
     #[serde(default)]
     pub sample: Vec<Sample>,
+    /// What tearing a braid really gave.
+    #[serde(default)]
+    pub strips: Vec<Strips>,
+}
+
+/// The strips of one braid as they were torn.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Strips {
+    /// The day it was torn.
+    #[schemars(example = &"2026-03-08")]
+    pub date: Option<Date>,
+    /// The name of the braid.
+    #[schemars(example = &"north")]
+    pub braid: Option<String>,
+    /// Which of the braids of that name, counted from 1.
+    #[schemars(range(min = 1), example = 1)]
+    pub number: Option<i64>,
+    /// The weight of each strip, for all plies together.
+    #[schemars(example = STRIPS)]
+    pub weights: Option<Vec<Quantity>>,
 }
 
 /// A sample; what it leaves out is as the plan has it.

@@ -13,12 +13,12 @@ mod log;
 mod values;
 mod words;
 
-pub use log::{Log, Sample, SampleSingles, SampleSkein, SampleSwatch};
+pub use log::{Log, Sample, SampleSingles, SampleSkein, SampleSwatch, Strips};
 pub(crate) use values::QUANTITY;
 pub use values::{Date, Quantity, Readings};
 pub use words::{
-    Agitation, Craft, Direction, Draw, Drive, End, Fill, Hand, Keep, Lead, Order, Paper, PlyFrom, Preparation, Repeat,
-    Terms, Units, UsedAs,
+    Agitation, Aim, Craft, Dealing, Direction, Draw, Drive, End, Fill, Hand, Keep, Lead, Order, Paper, PlyFrom,
+    Preparation, Repeat, Terms, Units, UsedAs, Worked,
 };
 
 /// A spinning plan: the fibre, the wheel, the yarn that is wanted and what it is for.
@@ -47,6 +47,8 @@ pub struct Plan {
     /// Ways of putting the singles together, one `[[ply-plan]]` for each.
     #[serde(default)]
     pub ply_plan: Vec<PlyPlan>,
+    /// What the colours are to do; the colour sheet shows which way of putting the braids together does it best.
+    pub colour_wish: Option<ColourWish>,
     /// What the yarn is for, each under a name of your own: `[garment.pullover]`.
     #[serde(default)]
     pub garment: IndexMap<String, Garment>,
@@ -132,7 +134,7 @@ pub struct Braid {
     pub length: Option<Quantity>,
     /// How the colours follow one another along the braid.
     pub repeat: Option<Repeat>,
-    /// The colours from one end of the braid to the other, each with the length it covers.
+    /// The colours from one end of the braid to the other, each with the length it covers, or all of them with their shares.
     #[schemars(example = SECTIONS)]
     pub sections: Option<Vec<Section>>,
     /// What is set aside for sampling: a weight, or one braid by its number.
@@ -149,15 +151,15 @@ pub struct Braid {
     pub price: Option<Quantity>,
 }
 
-/// A colour and the length it covers: `["heather", "65 cm"]`.
+/// A colour and the length it covers: `["heather", "65 cm"]`, or its share of the braid: `["heather", "25 %"]`.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[schemars(example = SECTIONS[0])]
 pub struct Section(
     /// The name of the colour.
     #[schemars(example = &"heather")]
     pub String,
-    /// The length it covers along the braid.
-    #[schemars(example = &"65 cm")]
+    /// The length it covers along the braid, or its share of it.
+    #[schemars(example = &"65 cm", example = &"25 %")]
     pub Quantity,
 );
 
@@ -380,6 +382,8 @@ pub struct PlyPlan {
     /// How much of the whole length of yarn is plied so, or "rest".
     #[schemars(example = &"70 %", example = &"rest")]
     pub share: Option<Quantity>,
+    /// How the strips go onto the bobbins, where there are several sets of them.
+    pub deal: Option<Dealing>,
     /// The plies, one after the other.
     #[serde(default)]
     pub plies: Vec<Ply>,
@@ -389,9 +393,12 @@ pub struct PlyPlan {
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Ply {
-    /// The name of the braid it is spun from. Say this or the fibre.
+    /// The name of the braid it is spun from. Say this, the braids or the fibre.
     #[schemars(example = &"north")]
     pub braid: Option<String>,
+    /// The names of the braids it is spun from, one after the other.
+    #[schemars(example = BRAIDS)]
+    pub braids: Option<Vec<String>>,
     /// The name of the fibre it is spun from. Say this or the braid.
     #[schemars(example = &"polwarth")]
     pub fibre: Option<String>,
@@ -400,6 +407,15 @@ pub struct Ply {
     pub strips: Option<i64>,
     /// From which end of the strip the spinning begins.
     pub from: Option<End>,
+    /// Each braid cut across into so many pieces of one weight before it is torn, spun in turn; or one of them: "1 of 2".
+    #[schemars(example = &"2", example = &"1 of 2")]
+    pub across: Option<Quantity>,
+    /// The name of a second braid, strip beside strip drafted together with the first into one single.
+    #[schemars(example = &"south")]
+    pub drafted_with: Option<String>,
+    /// The braids pulled apart colour by colour and spun in this order: all their colours.
+    #[schemars(example = COLOURS)]
+    pub colour_order: Option<Vec<String>>,
     /// How much of the braid goes into this ply, where the plies that name it do not share it equally.
     #[schemars(example = &"1/3")]
     pub part: Option<Quantity>,
@@ -443,6 +459,69 @@ pub struct Garment {
     pub area: Option<Quantity>,
     /// A swatch from which the yarn for the whole is worked out.
     pub swatch: Option<GarmentSwatch>,
+    /// Its pieces in the order in which they are worked, each under a name of your own: `[garment.pullover.piece.body]`. They say
+    /// where the colours fall.
+    #[serde(default)]
+    pub piece: IndexMap<String, Piece>,
+}
+
+/// A piece of a garment, by its width and its height as it is worked.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Piece {
+    /// The width of a row, or once around where it is worked in the round.
+    #[schemars(example = &"104 cm")]
+    pub width: Option<Quantity>,
+    /// How high it grows. Say this or the rows.
+    #[schemars(example = &"38 cm")]
+    pub length: Option<Quantity>,
+    /// How many rows or rounds it has. Say this or the length.
+    #[schemars(range(min = 1), example = 100)]
+    pub rows: Option<i64>,
+    /// Whether it is worked round and round, or to and fro.
+    pub worked: Option<Worked>,
+    /// How many of it there are, worked one after the other; one where nothing is said.
+    #[schemars(range(min = 1), example = 2)]
+    pub count: Option<i64>,
+    /// The name of the ply plan whose yarn it is worked from, where there are several.
+    #[schemars(example = &"body")]
+    pub ply_plan: Option<String>,
+}
+
+/// What the colours are to do.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct ColourWish {
+    /// What they are to do in all.
+    pub aim: Option<Aim>,
+    /// How deep a stripe is to be, on the first piece of the first garment.
+    #[schemars(example = &"3 cm")]
+    pub depth: Option<Quantity>,
+    /// The colour in which a fade begins.
+    #[schemars(example = &"heather")]
+    pub from: Option<String>,
+    /// The colour in which it ends.
+    #[schemars(example = &"slate")]
+    pub to: Option<String>,
+    /// Pairs of colours that are not to lie side by side in the yarn.
+    #[serde(default)]
+    #[schemars(example = PAIRS)]
+    pub keep_apart: Vec<Vec<String>>,
+    /// Pairs of colours that are to lie side by side in the yarn.
+    #[serde(default)]
+    #[schemars(example = PAIRS)]
+    pub keep_together: Vec<Vec<String>>,
+    /// The colour at the beginning of the yarn, where the work is cast on.
+    #[schemars(example = &"heather")]
+    pub first: Option<String>,
+    /// The colour at its end.
+    #[schemars(example = &"slate")]
+    pub last: Option<String>,
+    /// Whether as little fibre as can be is to stay on the bobbins.
+    pub least_left_over: Option<bool>,
+    /// Colours that the garment is to be worn with; they are drawn beside the fabric.
+    #[schemars(example = COLOURS)]
+    pub worn_with: Option<Vec<String>>,
 }
 
 /// A swatch of a garment: its size, and the weight or the length of the yarn in it.
@@ -474,7 +553,11 @@ pub struct Expect {
 
 // Examples that the derive cannot take as literals.
 const WEIGHTS: [&str; 2] = ["101 g", "99 g"];
+const STRIPS: [&str; 2] = ["26 g", "24 g"];
 const WRAPS: [&str; 2] = ["23 wpi", "24 wpi"];
+const BRAIDS: [&str; 2] = ["north", "south"];
+const COLOURS: [&str; 2] = ["heather", "bracken"];
+const PAIRS: [[&str; 2]; 1] = [["bracken", "lichen"]];
 const SECTIONS: [[&str; 2]; 2] = [["heather", "65 cm"], ["bracken", "65 cm"]];
 
 fn blend() -> IndexMap<&'static str, &'static str> {

@@ -170,6 +170,46 @@ pub enum End {
     /// The end at which the sections stop.
     #[serde(rename = "other end")]
     Other,
+    /// The first end and the other one in turn, strip by strip.
+    #[serde(rename = "alternate ends")]
+    Alternate,
+}
+
+/// How the strips of a ply plan go onto its bobbins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+pub enum Dealing {
+    /// Strip by strip to each set in turn, so that every braid is spread over every skein.
+    #[serde(rename = "across the sets")]
+    Across,
+    /// Braid after braid, one set after the other, so that colours run on through the skeins.
+    #[serde(rename = "set after set")]
+    InOrder,
+}
+
+/// What the colours of the yarn are to do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Aim {
+    /// Stripes of one colour after the other.
+    Stripes,
+    /// Colours mixed throughout.
+    Heather,
+    /// One colour running over into another, from the first skein to the last.
+    Fade,
+    /// Nothing of this.
+    #[serde(rename = "as it comes")]
+    AsItComes,
+}
+
+/// How a piece is worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+pub enum Worked {
+    /// Round and round, as a tube.
+    #[serde(rename = "in the round")]
+    InTheRound,
+    /// To and fro, turned at the edge.
+    #[serde(rename = "turned")]
+    Turned,
 }
 
 /// How a garment is made.

@@ -3,7 +3,11 @@
 //! A set is the bobbins plied together. Each takes its share of the weight, so that all give one length of yarn, and the scarcest
 //! supply says how much yarn there is. Strips are dealt across the sets in turn, the same for each ply,
 //! so that the bobbins of a set match; their order on the bobbin begins one further on for each ply, so that no two plies
-//! change braids at one place.
+//! change braids at one place. [`planned`] lays out in nominal numbers what goes where, [`again`] deals what is left again once
+//! braids are torn, and what stands here enters the figures.
+
+mod again;
+mod planned;
 
 use super::aim::Aim;
 use super::assumed;
@@ -13,6 +17,7 @@ use super::kinds::Spun;
 use super::ledger::{Book, number};
 use super::sets;
 use super::supplies::{self, Parts, Piece, WEIGHED, braid_name};
+use planned::{PlannedPlan, PlannedStrip};
 use crate::diagnostics::Diagnostic;
 use crate::plan::{End, Plan};
 use crate::units::format::percent;
@@ -91,8 +96,13 @@ pub struct DealtStrip {
     pub supply: usize,
     /// Index of the braid, from 0.
     pub braid: usize,
-    /// The end that goes first.
+    /// The end that goes first: never [`End::Alternate`].
     pub from: End,
+    /// The strip of another supply that is drafted together with it, as supply and braid; its weight is the figure
+    /// `bobbin.N.strip.K.beside`.
+    pub beside: Option<(usize, usize)>,
+    /// Which strip of its braid it is, from 0, where the braid is torn.
+    pub torn: Option<usize>,
 }
 
 impl Deal {
@@ -104,36 +114,24 @@ impl Deal {
 
 /// Enters fibre, bobbins and skeins. Returns what goes where and the length of yarn there will be.
 pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], faults: &mut Vec<Diagnostic>) -> Deal {
-    let parts = Parts::new(singles);
-    let usable: Vec<Figure<Mass>> = plan.supplies.iter().map(|supply| supplies::usable(book, supply)).collect();
-    let demand: Vec<f64> = (0..plan.supplies.len()).map(|supply| parts.demand(plan, supply)).collect();
+    let parts = Parts::new(plan, singles);
+    let n_supplies = plan.supplies.len();
+    let usable: Vec<Figure<Mass>> = (0..n_supplies).map(|supply| supplies::usable(book, plan, supply)).collect();
+    let demand: Vec<f64> = (0..n_supplies).map(|supply| parts.demand(plan, supply)).collect();
     let fibre = supplies::fibre_in_yarn(book, plan, &usable, &demand);
     supplies::spare(book, plan, &usable, &demand, &fibre);
     let spun = spun(book, aim);
     book.enter("yarn.length", "washed yarn in all", folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens));
-    let mut taken = vec![0.0; plan.supplies.len()];
-    let mut plans = Vec::new();
+    let mut planned = planned::planned(plan, &parts, fibre.value(), faults);
+    again::deal_again(plan, &mut planned);
     let mut numbers = Numbers::default();
-    for (index, ply_plan) in plan.ply_plans.iter().enumerate() {
-        let whole = fibre.value() * ply_plan.share;
-        let pieces: Vec<Vec<Piece>> = (0..plan.supplies.len())
-            .map(|supply| {
-                let wanted = whole * parts.of_supply(plan, index, supply);
-                let pieces = supplies::pieces(&plan.supplies[supply], taken[supply], wanted);
-                taken[supply] += wanted;
-                pieces
-            })
-            .collect();
-        let heaviest = ply_plan.plies.iter().map(|ply| parts.of_bobbin(ply.singles)).fold(0.0, f64::max);
-        match sets::sets(plan, index, whole * heaviest, whole, &pieces) {
-            Ok(n_sets) => {
-                let dealing =
-                    Dealing { plan, aim, singles, parts: &parts, spun: &spun, index, n_sets, pieces: &pieces };
-                plans.push(deal_plan(book, &dealing, whole, &mut numbers));
-            }
-            Err(fault) => faults.push(*fault),
-        }
-    }
+    let plans = planned
+        .iter()
+        .map(|one| {
+            let dealing = Dealing { plan, aim, singles, spun: &spun, planned: one };
+            deal_plan(book, &dealing, &mut numbers)
+        })
+        .collect::<Vec<_>>();
     let order = sets::order(plan, &plans, faults);
     let scarcest = supplies::scarcest(&usable, &demand);
     Deal { order, plans, scarcest, demand }
@@ -147,26 +145,33 @@ fn spun(book: &mut Book, aim: &Aim) -> Figure<LinearDensity> {
 
 static MISSED: Formula = Formula { source: "our choice until the log tells", standing: Standing::OurChoice };
 static DEALT: Formula = Formula { source: "torn and dealt in equal parts", standing: Standing::Standard };
+static TORN: Formula = Formula { source: "weighed when it was torn", standing: Standing::Standard };
 
 /// What is torn for one ply plan.
 fn tears(book: &mut Book, dealing: &Dealing<'_>) -> Vec<Tear> {
     let mut found = Vec::new();
-    for (supply, pieces) in dealing.pieces.iter().enumerate() {
-        let strips = dealing.plies().iter().filter(|ply| ply.supply == supply).map(|ply| dealing.strips(ply)).sum();
+    let strips: Vec<&PlannedStrip> = dealing.planned.sets.iter().flatten().flatten().collect();
+    for (supply, pieces) in dealing.planned.pieces.iter().enumerate() {
         for piece in pieces {
-            let is_part = piece.share < 1.0 - 1e-6;
-            let part = is_part.then(|| part(book, dealing.plan, dealing.index, supply, piece));
-            found.push(Tear { supply, braid: piece.braid, strips, part });
+            let of_piece = |strip: &&&PlannedStrip| (strip.supply, strip.braid) == (supply, piece.braid);
+            let beside = strips.iter().filter_map(|strip| strip.beside.as_ref());
+            let n = strips.iter().filter(of_piece).count()
+                + beside.filter(|strip| (strip.supply, strip.braid) == (supply, piece.braid)).count();
+            let whole = dealing.plan.supplies[supply].share_of_braid();
+            let is_part = piece.share < whole * (1.0 - 1e-6);
+            let part = is_part.then(|| part(book, dealing, supply, piece));
+            found.push(Tear { supply, braid: piece.braid, strips: n, part });
         }
     }
     found
 }
 
 /// Enters how much of a braid a ply plan takes, and gives the figure's name.
-fn part(book: &mut Book, plan: &Plan, index: usize, supply: usize, piece: &Piece) -> String {
-    let supply = &plan.supplies[supply];
-    let braid = braid_name(supply, piece.braid);
-    let place = format!("part.{}.{index}.{}", supply.place.path, piece.braid);
+fn part(book: &mut Book, dealing: &Dealing<'_>, supply: usize, piece: &Piece) -> String {
+    let (plan, index) = (dealing.plan, dealing.planned.index);
+    let of = &plan.supplies[supply];
+    let braid = braid_name(of, piece.braid);
+    let place = format!("part.{}.{index}.{}", of.stage(), piece.braid);
     let share: Figure<Share> = book.choose(
         &place,
         &format!("part of {braid} taken"),
@@ -174,8 +179,8 @@ fn part(book: &mut Book, plan: &Plan, index: usize, supply: usize, piece: &Piece
         percent(piece.share, 1),
         "as the ply plans say, less what is set aside",
     );
-    let weight = book.reading(&supply.weights[piece.braid], &braid);
-    let name = format!("{}.{}.part-{}", supply.place.path, piece.braid + 1, index + 1);
+    let weight = supplies::braid_weight(book, plan, supply, piece.braid);
+    let name = format!("{}.{}.part-{}", of.stage(), piece.braid + 1, index + 1);
     book.enter(
         name.clone(),
         format!("part of {braid} for {}", plan.ply_plans[index].name),
@@ -196,63 +201,50 @@ struct Dealing<'a> {
     plan: &'a Plan,
     aim: &'a Aim,
     singles: &'a [Spun],
-    parts: &'a Parts,
     /// Weight per length of the washed yarn as it will be spun.
     spun: &'a Figure<LinearDensity>,
-    /// Index of the ply plan.
-    index: usize,
-    n_sets: usize,
-    /// By supply.
-    pieces: &'a [Vec<Piece>],
+    planned: &'a PlannedPlan,
 }
 
 impl Dealing<'_> {
     fn plies(&self) -> &[crate::plan::Ply] {
-        &self.plan.ply_plans[self.index].plies
-    }
-
-    /// Strips that each piece is torn into for a ply.
-    fn strips(&self, ply: &crate::plan::Ply) -> usize {
-        ply.strips.map_or(self.n_sets, |strips| strips as usize)
-    }
-
-    /// The share of a supply's pieces that one ply takes.
-    fn ply_share(&self, ply: &crate::plan::Ply) -> f64 {
-        self.parts.of_bobbin(ply.singles) / self.parts.of_supply(self.plan, self.index, ply.supply)
+        &self.plan.ply_plans[self.planned.index].plies
     }
 }
 
-/// Enters the strips, bobbins and skeins of one ply plan, of `whole` grams of fibre.
-fn deal_plan(book: &mut Book, dealing: &Dealing<'_>, whole: f64, numbers: &mut Numbers) -> DealtPlan {
-    let skeins = sets::skeins_of_a_set(dealing.plan, whole / dealing.n_sets as f64);
-    let sets = (0..dealing.n_sets).map(|set| deal_set(book, dealing, set, skeins, numbers)).collect();
+/// Enters the strips, bobbins and skeins of one ply plan.
+fn deal_plan(book: &mut Book, dealing: &Dealing<'_>, numbers: &mut Numbers) -> DealtPlan {
+    let planned = dealing.planned;
+    let skeins = sets::skeins_of_a_set(dealing.plan, planned.whole / planned.sets.len() as f64);
+    let sets = planned.sets.iter().map(|set| deal_set(book, dealing, set, skeins, numbers)).collect();
     let tears = tears(book, dealing);
-    DealtPlan { ply_plan: dealing.index, tears, sets }
+    DealtPlan { ply_plan: planned.index, tears, sets }
 }
 
-fn deal_set(book: &mut Book, dealing: &Dealing<'_>, set: usize, skeins: usize, numbers: &mut Numbers) -> DealtSet {
+fn deal_set(
+    book: &mut Book,
+    dealing: &Dealing<'_>,
+    set: &[Vec<PlannedStrip>],
+    skeins: usize,
+    numbers: &mut Numbers,
+) -> DealtSet {
     numbers.set += 1;
     let mut weights = Vec::new();
     let mut bobbins = Vec::new();
-    for (ply, named) in dealing.plies().iter().enumerate() {
+    for planned in set {
         numbers.bobbin += 1;
-        let hand = hand(&dealing.pieces[named.supply], dealing.strips(named), dealing.n_sets, set, ply);
-        let share = dealing.ply_share(named);
         let number = numbers.bobbin;
-        let strips: Vec<Figure<Mass>> = hand
+        let strips: Vec<Figure<Mass>> = planned
             .iter()
             .enumerate()
-            .map(|(k, strip)| enter_strip(book, dealing.plan, named.supply, strip, share, (number, k + 1)))
+            .map(|(k, strip)| enter_strip(book, dealing.plan, strip, number, k + 1))
             .collect();
         weights.push(book.enter(
             format!("bobbin.{number}.weight"),
             format!("fibre on bobbin {number}"),
-            sum(&in_order_of_braids(&hand, strips)).by(&WEIGHED),
+            sum(&in_order_of_braids(planned, strips)).by(&WEIGHED),
         ));
-        let strips = hand
-            .iter()
-            .map(|strip| DealtStrip { supply: named.supply, braid: strip.piece.braid, from: named.from })
-            .collect();
+        let strips = planned.iter().map(PlannedStrip::dealt).collect();
         bobbins.push(DealtBobbin { number, strips });
     }
     let first = numbers.skein + 1;
@@ -263,64 +255,50 @@ fn deal_set(book: &mut Book, dealing: &Dealing<'_>, set: usize, skeins: usize, n
 }
 
 /// Strips in the order of their braids: bobbins with the same strips then weigh the same to the last bit.
-fn in_order_of_braids(hand: &[Strip], strips: Vec<Figure<Mass>>) -> Vec<Figure<Mass>> {
-    let mut numbered: Vec<(usize, Figure<Mass>)> = hand.iter().map(|strip| strip.piece.braid).zip(strips).collect();
+fn in_order_of_braids(planned: &[PlannedStrip], strips: Vec<Figure<Mass>>) -> Vec<Figure<Mass>> {
+    let of = planned.iter().map(|strip| (strip.supply, strip.braid));
+    let mut numbered: Vec<((usize, usize), Figure<Mass>)> = of.zip(strips).collect();
     numbered.sort_by_key(|(braid, _)| *braid);
     numbered.into_iter().map(|(_, strip)| strip).collect()
 }
 
-/// One strip in a hand: a piece torn into `strips`.
-#[derive(Debug, Clone, Copy)]
-struct Strip {
-    piece: Piece,
-    strips: usize,
+/// Enters the weight of one strip, with what is drafted together with it.
+fn enter_strip(book: &mut Book, plan: &Plan, strip: &PlannedStrip, bobbin: usize, k: usize) -> Figure<Mass> {
+    let own = strip_weight(book, plan, strip, &format!("{bobbin}.{k}"));
+    let name = format!("bobbin.{bobbin}.strip.{k}");
+    let Some(beside) = &strip.beside else {
+        return book.enter(name, format!("strip {k} on bobbin {bobbin}"), own);
+    };
+    let own = book.enter(name.clone(), format!("strip {k} on bobbin {bobbin}"), own);
+    let other = strip_weight(book, plan, beside, &format!("{bobbin}.{k}.beside"));
+    let other =
+        book.enter(format!("{name}.beside"), format!("drafted with strip {k} on bobbin {bobbin}"), other);
+    (own + other).by(&WEIGHED)
 }
 
-/// The strips of one ply that fall to one set, in the order of spinning: dealt braid by braid, so that each braid is spread over
-/// the sets, and then taken from each braid in turn, so that it is spread over the bobbin too.
-fn hand(pieces: &[Piece], strips: usize, n_sets: usize, set: usize, ply: usize) -> Vec<Strip> {
-    let all = pieces.iter().flat_map(|&piece| std::iter::repeat_n(Strip { piece, strips }, strips));
-    let dealt: Vec<Strip> = all.enumerate().filter(|(i, _)| i % n_sets == set).map(|(_, strip)| strip).collect();
-    let turn = |i: usize| dealt[..i].iter().filter(|strip| strip.piece.braid == dealt[i].piece.braid).count();
-    let mut order: Vec<usize> = (0..dealt.len()).collect();
-    order.sort_by_key(|&i| (turn(i), i));
-    let mut hand: Vec<Strip> = order.into_iter().map(|i| dealt[i]).collect();
-    let further = (set + ply) % hand.len().max(1);
-    hand.rotate_left(further);
-    hand
-}
-
-fn enter_strip(
-    book: &mut Book,
-    plan: &Plan,
-    supply: usize,
-    strip: &Strip,
-    ply_share: f64,
-    (bobbin, k): (usize, usize),
-) -> Figure<Mass> {
-    let supply = &plan.supplies[supply];
-    let braid = strip.piece.braid;
-    let weight = book.reading(&supply.weights[braid], &braid_name(supply, braid));
-    let part = strip.piece.share * ply_share;
+fn strip_weight(book: &mut Book, plan: &Plan, strip: &PlannedStrip, turn: &str) -> Figure<Mass> {
+    let supply = &plan.supplies[strip.supply];
+    let name = braid_name(supply, strip.braid);
+    if let (Some(number), Some(torn)) = (strip.torn, plan.torn(strip.supply, strip.braid)) {
+        return book.reading(&torn.weights[number], &format!("strip {} of {name}", number + 1)).by(&TORN);
+    }
+    let weight = supplies::braid_weight(book, plan, strip.supply, strip.braid);
+    let reason = if strip.strips.is_some() {
+        "as the ply plan says, less what is set aside"
+    } else {
+        "dealt again after what was torn, so that the bobbins of a set come out alike"
+    };
     let taken: Figure<Share> = book.choose(
-        &format!("taken.{}.{bobbin}.{k}", supply.place.path),
-        &format!("part of {} for this ply", braid_name(supply, braid)),
-        part,
-        percent(part, 1),
-        "as the ply plan says, less what is set aside",
+        &format!("taken.{}.{turn}", supply.stage()),
+        &format!("part of {name} for this {}", if strip.strips.is_some() { "ply" } else { "strip" }),
+        strip.part,
+        percent(strip.part, 1),
+        reason,
     );
-    let strips: Figure<Count> = number(
-        book,
-        &format!("strips.{bobbin}.{k}"),
-        "strips",
-        strip.strips,
-        "as the ply plan says, else one for each set",
-    );
-    book.enter(
-        format!("bobbin.{bobbin}.strip.{k}"),
-        format!("strip {k} on bobbin {bobbin}"),
-        (weight * taken / strips).by(&DEALT),
-    )
+    let Some(strips) = strip.strips else { return (weight * taken).by(&DEALT) };
+    let strips: Figure<Count> =
+        number(book, &format!("strips.{turn}"), "strips", strips, "as the ply plan says, else one for each set");
+    (weight * taken / strips).by(&DEALT)
 }
 
 /// What a set gives: as much yarn as its scarcest bobbin allows, in one skein or several alike.

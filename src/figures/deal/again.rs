@@ -1,0 +1,136 @@
+//! Once braids are torn, strips have the weights that they have, and what is left is dealt again so that bobbins come out as planned.
+//!
+//! The strips of a torn braid go where most is lacking, heaviest first. What is still whole is then divided anew: each bobbin gets
+//! what it lacks, and each braid gives what it has. Both at once are met by scaling rows and columns in turn (W. E. Deming and
+//! F. F. Stephan, *Annals of Mathematical Statistics* 11, 1940), from the equal parts that were planned.
+
+use std::collections::BTreeMap;
+
+use super::planned::{PlannedPlan, PlannedStrip};
+use crate::plan::Plan;
+
+/// A bobbin by its plan, its set and its ply.
+type Bobbin = (usize, usize, usize);
+
+/// So many times rows and columns are scaled; both are met to far below a milligram long before.
+const ROUNDS: usize = 200;
+
+/// Puts strips as torn in the place of planned ones, and deals what is left again.
+pub(super) fn deal_again(plan: &Plan, planned: &mut [PlannedPlan]) {
+    if plan.torn.is_empty() {
+        return;
+    }
+    let targets: BTreeMap<Bobbin, f64> = bobbins(planned).map(|(at, strips)| (at, weight(plan, strips))).collect();
+    for torn in &plan.torn {
+        assign(plan, planned, (torn.supply, torn.braid), &targets);
+    }
+    fit(plan, planned, &targets);
+}
+
+fn bobbins(planned: &[PlannedPlan]) -> impl Iterator<Item = (Bobbin, &Vec<PlannedStrip>)> {
+    planned.iter().enumerate().flat_map(|(i, one)| {
+        one.sets.iter().enumerate().flat_map(move |(set, plies)| {
+            plies.iter().enumerate().map(move |(ply, strips)| ((i, set, ply), strips))
+        })
+    })
+}
+
+fn weight(plan: &Plan, strips: &[PlannedStrip]) -> f64 {
+    let of = |strip: &PlannedStrip| strip.weight(plan) + strip.beside.as_ref().map_or(0.0, |beside| beside.weight(plan));
+    strips.iter().map(of).sum()
+}
+
+/// Gives the strips of one torn braid to the bobbins that have a place for one, heaviest first and always where most is lacking;
+/// strips that find no place go beside the others, and places that find no strip are closed.
+fn assign(plan: &Plan, planned: &mut [PlannedPlan], braid: (usize, usize), targets: &BTreeMap<Bobbin, f64>) {
+    let is_of = |strip: &PlannedStrip| (strip.supply, strip.braid) == braid;
+    let torn = plan.torn(braid.0, braid.1).expect("invariant: only torn braids are assigned");
+    let mut free: BTreeMap<Bobbin, usize> = BTreeMap::new();
+    let mut lacking: BTreeMap<Bobbin, f64> = BTreeMap::new();
+    let mut patterns: BTreeMap<Bobbin, PlannedStrip> = BTreeMap::new();
+    for (at, strips) in bobbins(planned) {
+        let places = strips.iter().filter(|strip| is_of(strip)).count();
+        if let Some(pattern) = strips.iter().find(|strip| is_of(strip)) {
+            let others: f64 = strips.iter().filter(|strip| !is_of(strip)).map(|strip| strip.weight(plan)).sum();
+            free.insert(at, places);
+            lacking.insert(at, targets[&at] - others);
+            patterns.insert(at, pattern.clone());
+        }
+    }
+    let mut given: BTreeMap<Bobbin, Vec<usize>> = BTreeMap::new();
+    let mut order: Vec<usize> = (0..torn.weights.len()).collect();
+    order.sort_by(|a, b| torn.weights[*b].value.total_cmp(&torn.weights[*a].value).then(a.cmp(b)));
+    for number in order {
+        let has_place = free.values().any(|places| *places > 0);
+        let open = lacking.iter().filter(|(at, _)| !has_place || free[at] > 0);
+        let Some((&at, _)) = open.max_by(|a, b| a.1.total_cmp(b.1).then(b.0.cmp(a.0))) else { return };
+        given.entry(at).or_default().push(number);
+        free.entry(at).and_modify(|places| *places = places.saturating_sub(1));
+        lacking.entry(at).and_modify(|lacking| *lacking -= torn.weights[number].value);
+    }
+    for (at, pattern) in patterns {
+        let mut numbers = given.remove(&at).unwrap_or_default();
+        numbers.sort_unstable();
+        let strips = &mut planned[at.0].sets[at.1][at.2];
+        put(strips, &is_of, &numbers, &pattern);
+    }
+}
+
+/// Puts the strips of these numbers into the places of a bobbin that are of the braid.
+fn put(strips: &mut Vec<PlannedStrip>, is_of: &dyn Fn(&PlannedStrip) -> bool, numbers: &[usize], pattern: &PlannedStrip) {
+    let mut numbers = numbers.iter().copied();
+    let mut kept = Vec::new();
+    for strip in strips.drain(..) {
+        if !is_of(&strip) {
+            kept.push(strip);
+        } else if let Some(number) = numbers.next() {
+            kept.push(PlannedStrip { torn: Some(number), ..strip });
+        }
+    }
+    kept.extend(numbers.map(|number| PlannedStrip { torn: Some(number), ..pattern.clone() }));
+    *strips = kept;
+}
+
+/// Divides what is still whole anew.
+fn fit(plan: &Plan, planned: &mut [PlannedPlan], targets: &BTreeMap<Bobbin, f64>) {
+    let mut wanted: BTreeMap<Bobbin, f64> = BTreeMap::new();
+    let mut whole: BTreeMap<(usize, usize, usize), f64> = BTreeMap::new();
+    for (at, strips) in bobbins(planned) {
+        let torn: f64 = strips.iter().filter(|strip| strip.torn.is_some()).map(|strip| strip.weight(plan)).sum();
+        wanted.insert(at, (targets[&at] - torn).max(0.0));
+        for strip in strips.iter().filter(|strip| strip.torn.is_none() && strip.beside.is_none()) {
+            *whole.entry((at.0, strip.supply, strip.braid)).or_default() += strip.weight(plan);
+        }
+    }
+    for _ in 0..ROUNDS {
+        scale(plan, planned, |at, _| at, &wanted);
+        scale(plan, planned, |at, strip| (at.0, strip.supply, strip.braid), &whole);
+    }
+}
+
+/// Scales all strips that are still whole, so that those of one key weigh together what is wanted of it.
+fn scale(
+    plan: &Plan,
+    planned: &mut [PlannedPlan],
+    key: impl Fn(Bobbin, &PlannedStrip) -> (usize, usize, usize),
+    wanted: &BTreeMap<(usize, usize, usize), f64>,
+) {
+    let is_whole = |strip: &PlannedStrip| strip.torn.is_none() && strip.beside.is_none();
+    let mut there_is: BTreeMap<(usize, usize, usize), f64> = BTreeMap::new();
+    for (at, strips) in bobbins(planned) {
+        for strip in strips.iter().filter(|strip| is_whole(strip)) {
+            *there_is.entry(key(at, strip)).or_default() += strip.weight(plan);
+        }
+    }
+    for (i, one) in planned.iter_mut().enumerate() {
+        for (set, plies) in one.sets.iter_mut().enumerate() {
+            for (ply, strips) in plies.iter_mut().enumerate() {
+                for strip in strips.iter_mut().filter(|strip| is_whole(strip)) {
+                    let key = key((i, set, ply), strip);
+                    let factor = if there_is[&key] > 0.0 { wanted[&key] / there_is[&key] } else { 1.0 };
+                    strip.part = strip.part / strip.strips.take().unwrap_or(1) as f64 * factor;
+                }
+            }
+        }
+    }
+}

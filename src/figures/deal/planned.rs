@@ -1,0 +1,214 @@
+//! What goes on which bobbin, in nominal numbers: pieces of braids to ply plans, strips to sets, in the order of spinning.
+
+use super::super::sets;
+use super::super::supplies::{self, Parts, Piece};
+use super::DealtStrip;
+use crate::diagnostics::{Code, Diagnostic};
+use crate::plan::{Dealing, End, Plan, Ply};
+
+/// One ply plan laid out.
+pub(super) struct PlannedPlan {
+    /// Index into [`Plan::ply_plans`].
+    pub(super) index: usize,
+    /// Fibre for all of it.
+    pub(super) whole: f64,
+    /// What it takes of each supply, by supply.
+    pub(super) pieces: Vec<Vec<Piece>>,
+    /// By set and ply, the strips in the order of spinning.
+    pub(super) sets: Vec<Vec<Vec<PlannedStrip>>>,
+}
+
+/// One strip.
+#[derive(Debug, Clone)]
+pub(super) struct PlannedStrip {
+    pub(super) supply: usize,
+    pub(super) braid: usize,
+    pub(super) from: End,
+    /// Share of the braid's weight that its ply takes of it; with no number of strips, that this strip is of it.
+    pub(super) part: f64,
+    /// Strips that the part is torn into; `None` where it was dealt again.
+    pub(super) strips: Option<usize>,
+    /// Which of the strips as torn it is.
+    pub(super) torn: Option<usize>,
+    /// What is drafted together with it.
+    pub(super) beside: Option<Box<PlannedStrip>>,
+}
+
+impl PlannedStrip {
+    /// Its nominal weight, without what is beside it.
+    pub(super) fn weight(&self, plan: &Plan) -> f64 {
+        if let (Some(number), Some(torn)) = (self.torn, plan.torn(self.supply, self.braid)) {
+            return torn.weights[number].value;
+        }
+        plan.braid_weight(self.supply, self.braid) * self.part / self.strips.unwrap_or(1) as f64
+    }
+
+    pub(super) fn dealt(&self) -> DealtStrip {
+        DealtStrip {
+            supply: self.supply,
+            braid: self.braid,
+            from: self.from,
+            beside: self.beside.as_ref().map(|beside| (beside.supply, beside.braid)),
+            torn: self.torn,
+        }
+    }
+}
+
+/// All ply plans that yield anything, of `fibre` in all.
+pub(super) fn planned(plan: &Plan, parts: &Parts, fibre: f64, faults: &mut Vec<Diagnostic>) -> Vec<PlannedPlan> {
+    let mut taken = vec![0.0; plan.supplies.len()];
+    let mut left = fibre;
+    let mut found = Vec::new();
+    for (index, ply_plan) in plan.ply_plans.iter().enumerate() {
+        let is_last = index + 1 == plan.ply_plans.len();
+        let whole = if is_last { left } else { without_slivers(plan, parts, index, &taken, fibre * ply_plan.share) };
+        left -= whole;
+        let pieces: Vec<Vec<Piece>> = (0..plan.supplies.len())
+            .map(|supply| {
+                let wanted = whole * parts.of_supply(plan, index, supply);
+                let pieces = supplies::pieces(plan, supply, taken[supply], wanted);
+                taken[supply] += wanted;
+                pieces
+            })
+            .collect();
+        let heaviest = ply_plan.plies.iter().map(|ply| parts.of_bobbin(ply.singles)).fold(0.0, f64::max);
+        let laid_out = sets::sets(plan, index, whole * heaviest, whole, &pieces)
+            .and_then(|n_sets| Layout { plan, parts, index, n_sets, pieces: &pieces }.sets());
+        match laid_out {
+            Ok(sets) => found.push(PlannedPlan { index, whole, pieces, sets }),
+            Err(fault) => faults.push(*fault),
+        }
+    }
+    found
+}
+
+/// A braid is not cut for less than this share of it: the ply plan takes that much more or less instead. Our choice: a twentieth of
+/// a braid of 100 g, torn for two plies, is a wisp that nobody spins evenly.
+const SLIVER: f64 = 0.05;
+
+/// The share of the yarn of a ply plan is not changed by more than this for the sake of whole braids; our choice.
+const SHARE_MAY_MISS: f64 = 0.03;
+
+/// Fibre for a ply plan, as near to `wanted` as leaves no sliver of a braid on either side of the cut.
+fn without_slivers(plan: &Plan, parts: &Parts, index: usize, taken: &[f64], wanted: f64) -> f64 {
+    let mut best = wanted;
+    for (supply, taken) in taken.iter().enumerate() {
+        let of_supply = parts.of_supply(plan, index, supply);
+        let mut end = 0.0;
+        for (braid, weight) in supplies::available(plan, supply).into_iter().enumerate() {
+            end += weight;
+            let miss = (taken + wanted * of_supply - end).abs();
+            let is_sliver = miss > 1e-9 * end && miss < SLIVER * plan.braid_weight(supply, braid);
+            let whole = (end - taken) / of_supply;
+            if of_supply > 0.0 && is_sliver && (whole / wanted - 1.0).abs() <= SHARE_MAY_MISS {
+                best = whole;
+            }
+        }
+    }
+    best
+}
+
+/// What the strips of one ply plan are laid out by.
+struct Layout<'a> {
+    plan: &'a Plan,
+    parts: &'a Parts,
+    index: usize,
+    n_sets: usize,
+    pieces: &'a [Vec<Piece>],
+}
+
+impl Layout<'_> {
+    /// By set and ply.
+    fn sets(&self) -> Result<Vec<Vec<Vec<PlannedStrip>>>, Box<Diagnostic>> {
+        let plies = &self.plan.ply_plans[self.index].plies;
+        let mut by_ply = Vec::new();
+        for (ply, named) in plies.iter().enumerate() {
+            by_ply.push(self.ply(ply, named)?);
+        }
+        Ok((0..self.n_sets).map(|set| by_ply.iter().map(|sets| sets[set].clone()).collect()).collect())
+    }
+
+    /// The strips of one ply, by set.
+    fn ply(&self, index: usize, ply: &Ply) -> Result<Vec<Vec<PlannedStrip>>, Box<Diagnostic>> {
+        let strips = ply.strips.map_or(self.n_sets, |strips| strips as usize);
+        let mut all: Vec<PlannedStrip> =
+            ply.lots.iter().flat_map(|lot| self.torn_evenly(index, *lot, strips)).collect();
+        if let Some(beside) = ply.beside {
+            let n_pieces = self.pieces[beside].len();
+            if !all.len().is_multiple_of(n_pieces.max(1)) {
+                return Err(Box::new(unpaired(self.plan, (self.index, index), all.len(), n_pieces)));
+            }
+            let each = self.torn_evenly(index, beside, all.len() / n_pieces.max(1));
+            all.iter_mut().zip(each).for_each(|(strip, beside)| strip.beside = Some(Box::new(beside)));
+        }
+        let dealt = (0..self.n_sets).map(|set| self.hand(index, ply, &all, set)).collect();
+        Ok(dealt)
+    }
+
+    /// All of what a ply takes of a supply in this plan, each piece torn into so many strips.
+    fn torn_evenly(&self, ply: usize, supply: usize, strips: usize) -> impl Iterator<Item = PlannedStrip> + '_ {
+        let share = self.parts.ply_share(self.plan, self.index, ply, supply);
+        self.pieces[supply].iter().flat_map(move |piece| {
+            let strip = PlannedStrip {
+                supply,
+                braid: piece.braid,
+                from: End::Start,
+                part: piece.share * share,
+                strips: Some(strips),
+                torn: None,
+                beside: None,
+            };
+            std::iter::repeat_n(strip, strips)
+        })
+    }
+
+    /// The strips of one ply that fall to one set, in the order of spinning and each from its end.
+    fn hand(&self, index: usize, ply: &Ply, all: &[PlannedStrip], set: usize) -> Vec<PlannedStrip> {
+        let mut hand = match self.plan.ply_plans[self.index].dealing {
+            Dealing::Across => across(all, self.n_sets, set),
+            Dealing::InOrder => in_order(all, self.n_sets, set),
+        };
+        // Braids of one lot are alike, so that each ply may begin with another one and no two change braids at one place.
+        let is_one_lot = ply.lots.len() == 1 && ply.beside.is_none();
+        if is_one_lot && self.plan.ply_plans[self.index].dealing == Dealing::Across {
+            let further = (set + index) % hand.len().max(1);
+            hand.rotate_left(further);
+        }
+        for (k, strip) in hand.iter_mut().enumerate() {
+            strip.from = match ply.from {
+                End::Alternate if k % 2 == 1 => End::Other,
+                End::Alternate => End::Start,
+                one => one,
+            };
+        }
+        hand
+    }
+}
+
+/// Dealt braid by braid, so that each braid is spread over the sets, and then taken from each braid in turn, so that it is spread
+/// over the bobbin too.
+fn across(all: &[PlannedStrip], n_sets: usize, set: usize) -> Vec<PlannedStrip> {
+    let dealt: Vec<&PlannedStrip> = all.iter().skip(set).step_by(n_sets).collect();
+    let of = |i: usize| (dealt[i].supply, dealt[i].braid);
+    let turn = |i: usize| (0..i).filter(|before| of(*before) == of(i)).count();
+    let mut order: Vec<usize> = (0..dealt.len()).collect();
+    order.sort_by_key(|&i| (turn(i), i));
+    order.into_iter().map(|i| dealt[i].clone()).collect()
+}
+
+/// One set after the other.
+fn in_order(all: &[PlannedStrip], n_sets: usize, set: usize) -> Vec<PlannedStrip> {
+    let each = all.len() / n_sets;
+    all[set * each..(set + 1) * each].to_vec()
+}
+
+/// Strips are drafted together one with one.
+fn unpaired(plan: &Plan, (ply_plan, ply): (usize, usize), strips: usize, pieces: usize) -> Diagnostic {
+    let one = &plan.ply_plans[ply_plan];
+    let beside = one.plies[ply].beside.map_or("", |beside| &plan.supplies[beside].name);
+    let place = one.place.key("plies").index(ply).key("drafted-with");
+    let message = format!("expected as many strips of {beside:?} as of what it is drafted with, {strips}");
+    Diagnostic::new(Code::StripsDoNotDeal, message, place)
+        .label(format!("{pieces} pieces of {beside:?} cannot be torn into {strips} strips alike"))
+        .help(format!("say `strips`, so that their number in all is a multiple of {pieces}"))
+}
