@@ -14,6 +14,7 @@ pub(super) fn wish(plan: &raw::Plan, report: &mut Report) -> Option<ColourWish> 
     let place = Place::plan("colour-wish");
     let reader = Reader { plan, place: &place };
     check_unused(raw, &place, report);
+    check_depth(raw, plan, &place, report);
     let aim = reader.aim(raw, report);
     let keep_apart = reader.pairs(&raw.keep_apart, "keep-apart", report);
     let keep_together = reader.pairs(&raw.keep_together, "keep-together", report);
@@ -67,6 +68,24 @@ impl Reader<'_> {
             report.fault(fault.help("name a colour that stands in the `sections` of a braid"));
         }
         is_spun
+    }
+
+    /// Whether every colour that is spun has a tint, by which a fade is told.
+    fn has_tints(&self, report: &mut Report) -> bool {
+        let sections = || self.plan.braid.values().flat_map(|braid| braid.sections.iter().flatten());
+        let is_spun = |name: &str| sections().any(|raw::Section(spun, _)| spun == name);
+        let bare = self.plan.colours.iter().find(|(name, tint)| tint.trim().is_empty() && is_spun(name));
+        if let Some((name, _)) = bare {
+            let message = format!("expected a tint for every colour of a fade, found {name:?} without one");
+            let place = Place::plan("colours").key(name);
+            let fault = Diagnostic::new(Code::MissingKey, message, place).label("has no tint");
+            report.fault(
+                fault
+                    .also(self.place.key("aim"), "how far a yarn has faded is told by tints")
+                    .help(format!("write one, such as `{name} = \"#7b5f8a\"`")),
+            );
+        }
+        bare.is_none()
     }
 
     /// A colour to be worn with, which no braid need have. A tint is no name.
@@ -141,18 +160,7 @@ impl Reader<'_> {
             report.fault(fault.also(self.place.key("from"), "it begins in this one").help("name two colours"));
             return None;
         }
-        for (colour, key) in [(from, "from"), (to, "to")] {
-            if self.plan.colours[colour].trim().is_empty() {
-                let message = "expected a tint for both ends of a fade, found a colour without one";
-                let fault = Diagnostic::new(Code::MissingKey, message, self.place.key(key)).label("has no tint");
-                report.fault(fault.help(format!(
-                    "how far a yarn has faded is told by its tints: `{} = \"#7b5f8a\"`",
-                    self.plan.colours.keys()[colour]
-                )));
-                return None;
-            }
-        }
-        Some(Aim::Fade { from, to })
+        self.has_tints(report).then_some(Aim::Fade { from, to })
     }
 }
 
@@ -169,6 +177,20 @@ fn check_unused(raw: &raw::ColourWish, place: &Place, report: &mut Report) {
             let fault = Diagnostic::new(Code::Contradiction, message, place.key(key)).label("of another aim");
             report.fault(fault.help(format!("take it out, or write `aim = \"{aim}\"`")));
         }
+    }
+}
+
+/// How deep a stripe becomes is known of a piece alone.
+fn check_depth(raw: &raw::ColourWish, plan: &raw::Plan, place: &Place, report: &mut Report) {
+    let first = plan.garment.iter().next();
+    let has_piece = first.is_some_and(|(_, garment)| !garment.piece.is_empty());
+    if raw.depth.is_some() && raw.aim == Some(raw::Aim::Stripes) && !has_piece {
+        let name = first.map_or("pullover", |(name, _)| name.as_str());
+        let message = "expected a piece on which stripes have a depth, found a garment without one";
+        let fault = Diagnostic::new(Code::MissingKey, message, place.key("depth")).label("how deep on which piece?");
+        report.fault(fault.help(format!(
+            "name the pieces of the garment:\n[garment.{name}.piece.body]\nwidth = \"104 cm\"\nlength = \"40 cm\"\n\nor take the depth out"
+        )));
     }
 }
 

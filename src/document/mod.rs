@@ -17,10 +17,11 @@ use schemars::generate::SchemaSettings;
 use serde_json::Value;
 use typst_layout::PagedDocument;
 
+use crate::sheets::marks::Region;
 use crate::sheets::ply_plan::Construction;
 use crate::sheets::wheel_card::Turns;
 use crate::sheets::{
-    Sheets, bobbin_checklist, key, overview, ply_plan, reorder_note, sample_card, samples, tags, wash_card, wheel_card,
+    Sheets, bobbin_checklist, colour_sheet, key, overview, ply_plan, reorder_note, sample_card, samples, tags, wash_card, wheel_card,
     workings,
 };
 pub use arrange::{Arrangement, ToAPage};
@@ -39,6 +40,8 @@ pub enum Sheet {
     SampleCard,
     /// For comparing samples and choosing one.
     Samples,
+    /// For before a braid is torn.
+    ColourSheet,
     /// For the bath.
     WashCard,
     /// For sitting down to spin or to ply.
@@ -59,10 +62,11 @@ pub enum Sheet {
 
 impl Sheet {
     /// All sheets, in the order of the work.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Overview,
         Self::SampleCard,
         Self::Samples,
+        Self::ColourSheet,
         Self::WashCard,
         Self::WheelCard,
         Self::BobbinChecklist,
@@ -79,6 +83,7 @@ impl Sheet {
             Self::Overview => "overview",
             Self::SampleCard => "sample-card",
             Self::Samples => "samples",
+            Self::ColourSheet => "colour-sheet",
             Self::WashCard => "wash-card",
             Self::WheelCard => "wheel-card",
             Self::BobbinChecklist => "bobbin-checklist",
@@ -107,6 +112,7 @@ impl Sheet {
             Self::Overview => generator().into_root_schema_for::<overview::Overview>(),
             Self::SampleCard => generator().into_root_schema_for::<sample_card::SampleCard>(),
             Self::Samples => generator().into_root_schema_for::<samples::Samples>(),
+            Self::ColourSheet => generator().into_root_schema_for::<colour_sheet::ColourSheet>(),
             Self::WashCard => generator().into_root_schema_for::<wash_card::WashCard>(),
             Self::WheelCard => generator().into_root_schema_for::<wheel_card::WheelCard>(),
             Self::BobbinChecklist => generator().into_root_schema_for::<bobbin_checklist::BobbinChecklist>(),
@@ -125,6 +131,8 @@ impl Sheet {
             Self::Overview => "Overview",
             Self::SampleCard => "Sample card",
             Self::Samples => "Samples",
+            Self::ColourSheet if sheets.page.region == Region::US => "Color sheet",
+            Self::ColourSheet => "Colour sheet",
             Self::WashCard => "Wash card",
             Self::WheelCard => {
                 let spindles = || sheets.wheel_card.cards.iter().map(|card| card.turns == Turns::Spindle);
@@ -151,6 +159,7 @@ impl Sheets {
     pub fn present(&self) -> Vec<Sheet> {
         let is_present = |sheet: &Sheet| match sheet {
             Sheet::Samples => self.samples.is_some(),
+            Sheet::ColourSheet => self.colour_sheet.is_some(),
             Sheet::Overview
             | Sheet::SampleCard
             | Sheet::WashCard
@@ -265,6 +274,9 @@ pub fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
         Sheet::Overview => json(&sheets.overview),
         Sheet::SampleCard => json(&sheets.sample_card),
         Sheet::Samples => json(sheets.samples.as_ref().expect("invariant: only sheets that are present are typeset")),
+        Sheet::ColourSheet => {
+            json(sheets.colour_sheet.as_ref().expect("invariant: only sheets that are present are typeset"))
+        }
         Sheet::WashCard => json(&sheets.wash_card),
         Sheet::WheelCard => json(&sheets.wheel_card),
         Sheet::BobbinChecklist => json(&sheets.bobbin_checklist),

@@ -368,6 +368,50 @@ pub static COUNTED_INCH: Assumption = Assumption {
     standing: OurChoice,
     source: "a hand's width",
 };
+/// How far one ply runs longer or shorter than it should, all along a bobbin.
+pub static STEP_CONSTANT: Assumption = Assumption {
+    place: "assumed.step-constant",
+    words: "how much longer one ply runs",
+    text: "0 ± 5 %",
+    value: 0.0,
+    give_or_take: 0.05,
+    shape: Normal,
+    standing: OurChoice,
+    source: "bobbins within 5 % of one another are called good in published craft texts; most spinners come near that",
+};
+/// How far it wanders along the bobbin.
+pub static STEP_WANDER: Assumption = Assumption {
+    place: "assumed.step-wander",
+    words: "how much it runs longer here and shorter there",
+    text: "0 ± 8 %",
+    value: 0.0,
+    give_or_take: 0.08,
+    shape: Normal,
+    standing: OurChoice,
+    source: "a hand that is steady over a bobbin still drafts thicker and thinner for minutes at a time",
+};
+/// Over which length a hand forgets how thick it drafted.
+pub static WANDER_LENGTH: Assumption = Assumption {
+    place: "assumed.wander-length",
+    words: "yarn over which that wanders",
+    text: "20 m",
+    value: 20.0,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "the yarn of about a quarter of an hour",
+};
+/// How wide a swatch is drawn where no piece is named.
+pub static SWATCH_WIDTH: Assumption = Assumption {
+    place: "assumed.swatch-width",
+    words: "width of a swatch",
+    text: "20 cm",
+    value: 0.2,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "a swatch that can be worked in an evening; name the pieces of the garment to see them",
+};
 
 #[cfg(test)]
 mod tests {

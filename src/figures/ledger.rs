@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 
+use super::colour::Colouring;
 use super::deal::Deal;
 use super::expression::draws;
 use super::expression::tape::Tape;
@@ -255,7 +256,8 @@ impl Book {
         for line in self.counted {
             lines.insert(line.name.clone(), line);
         }
-        Ledger { lines, sources: self.sources, deal, fate: None, verdicts: Vec::new() }
+        let colouring = Colouring { yarns: Vec::new() };
+        Ledger { lines, sources: self.sources, deal, fate: None, verdicts: Vec::new(), colouring }
     }
 
     /// The draws of what has been entered so far. `keep` names the figures whose whole columns are wanted.
@@ -337,6 +339,8 @@ pub struct Ledger {
     pub fate: Option<Fate>,
     /// What is said of each sample.
     pub verdicts: Vec<SampleVerdict>,
+    /// What its colours do.
+    pub colouring: Colouring,
 }
 
 /// One figure of the ledger.

@@ -67,6 +67,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     sampling::sampling(&mut book, &aim);
     enough::needs(&mut book, plan, &aim, &dealt);
     filling::fillings(&mut book, plan, &dealt);
+    let pieces = colour::enter(&mut book, plan, &aim, &spun, &dealt);
     let fate = matching::effects(&mut book, plan);
     let verdicts = verdict::verdicts(&mut book, plan);
     faults.extend(outcome::not_finite(&book));
@@ -82,9 +83,11 @@ pub fn figures(plan: &Plan) -> Outcome {
     enough::counts(&mut book, plan, &dealt, &columns);
     statistics::several(&mut book, plan);
     sampling::skeins(&mut book, plan);
+    let colouring = colour::found(&mut book, plan, &dealt, &pieces);
     let mut ledger = book.close(dealt, &columns);
     ledger.fate = fate;
     ledger.verdicts = verdicts;
+    ledger.colouring = colouring;
     faults.extend(outcome::beliefs(plan, &ledger));
     let ledger = if faults.iter().any(is_error) { None } else { Some(Arc::new(ledger)) };
     Outcome { ledger, settings: Some(settings), faults }

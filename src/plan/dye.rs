@@ -6,8 +6,8 @@
 
 use std::collections::BTreeMap;
 
-/// Bands are alike where they differ by no more than this share of the longer one. Our choice: dye creeps by about as
-/// much, and a stripe a fifth longer than the next still looks the same in a finished row.
+/// Bands are alike where they differ by no more than this share of the longer one. Our choice: bands meant to be
+/// alike may well differ by so much by hand, and lengths that a dyer means to differ mostly differ by more.
 const ALIKE: f64 = 0.2;
 
 /// Lengths below this share of the mean band of a braid do not count. Our choice: the edge between two colours is uncertain
@@ -117,10 +117,10 @@ pub fn likeness(a: &[Section], b: &[Section]) -> Likeness {
         return Likeness::TurnedRound;
     }
     match (beginning(&a, &b), beginning(&a, &turned)) {
-        (Some(Beginning::AtTheEnd), _) => Likeness::Same,
-        (_, Some(Beginning::AtTheEnd)) => Likeness::TurnedRound,
-        (Some(Beginning::At(share)), _) => Likeness::BegunElsewhere { share },
-        (None, Some(Beginning::At(share))) => Likeness::TurnedAndBegunElsewhere { share },
+        (Some(0.0), _) => Likeness::Same,
+        (_, Some(0.0)) => Likeness::TurnedRound,
+        (Some(share), _) => Likeness::BegunElsewhere { share },
+        (None, Some(share)) => Likeness::TurnedAndBegunElsewhere { share },
         (None, None) => Likeness::Other,
     }
 }
@@ -265,11 +265,7 @@ fn repeat_of(bands: &[Section], n: usize) -> Option<Vec<Section>> {
     }
     let tolerance = Tolerance::of(bands);
     let last = bands.len() - 1;
-    // None of these lists is empty: a band at one end comes again within the braid, because a repeat has two bands or more.
-    let mut shares = vec![Vec::new(); n];
-    for (at, band) in bands.iter().enumerate().take(last).skip(1) {
-        shares[at % n].push(band.share);
-    }
+    let mut shares = shares_within(bands, n);
     if !shares.iter().all(|shares| tolerance.are_alike(shares)) {
         return None;
     }
@@ -281,13 +277,25 @@ fn repeat_of(bands: &[Section], n: usize) -> Option<Vec<Section>> {
         1 => end_part(bands[0].share + bands[last].share, &shares[0], tolerance) != Some(Part::CutShort),
         _ => true,
     };
+    if !is_twice_whole {
+        return None;
+    }
     for (at, part) in [(0, first_part), (last, last_part)] {
         if part == Part::Whole {
             shares[at % n].push(bands[at].share);
         }
     }
-    is_twice_whole
-        .then(|| bands.iter().zip(&shares).map(|(band, shares)| Section { share: mean(shares), ..*band }).collect())
+    Some(bands.iter().zip(&shares).map(|(band, shares)| Section { share: mean(shares), ..*band }).collect())
+}
+
+/// The shares of each of `n` bands that come round, but for those at the ends of the braid. None of these lists is empty: a
+/// band at one end comes again within the braid, because a repeat has two bands or more and comes round twice.
+fn shares_within(bands: &[Section], n: usize) -> Vec<Vec<f64>> {
+    let mut shares = vec![Vec::new(); n];
+    for (at, band) in bands.iter().enumerate().take(bands.len() - 1).skip(1) {
+        shares[at % n].push(band.share);
+    }
+    shares
 }
 
 /// How much of a band there is at the end of a braid.
@@ -307,73 +315,67 @@ fn end_part(share: f64, whole: &[f64], tolerance: Tolerance) -> Option<Part> {
     }
 }
 
-/// Where a braid begins in a ring or repeat it has in common with another.
-#[derive(Clone, Copy)]
-enum Beginning {
-    /// Where the other begins, but for a length that does not count.
-    AtTheEnd,
-    /// This far along the other, as a share of the braid.
-    At(f64),
-}
-
-/// Where `b` begins along `a`, if they have the repeat or the whole ring in common.
-fn beginning(a: &[Section], b: &[Section]) -> Option<Beginning> {
-    beginning_in_repeat(a, b).or_else(|| beginning_in_ring(&Ring::of_braid(a)?, &Ring::of_braid(b)?))
+/// How far along `a` the braid `b` begins, as a share of the braid, if they have the repeat or the whole ring in common:
+/// the least that holds, 0 where they begin at one place but for a length that does not count.
+fn beginning(a: &[Section], b: &[Section]) -> Option<f64> {
+    let in_ring = || beginning_in_ring(&Ring::of_braid(a)?, &Ring::of_braid(b)?);
+    [beginning_in_repeat(a, b), in_ring()].into_iter().flatten().min_by(f64::total_cmp)
 }
 
 /// A repeat need not come round a whole number of times, so that the ends of such braids do not join into one ring.
-fn beginning_in_repeat(a: &[Section], b: &[Section]) -> Option<Beginning> {
+fn beginning_in_repeat(a: &[Section], b: &[Section]) -> Option<f64> {
     let (ring_a, ring_b) = (Ring::of_repeat(a)?, Ring::of_repeat(b)?);
     let times = |ring: &Ring| 1.0 / length(&ring.bands);
-    ((times(&ring_a) - times(&ring_b)).abs() < OUT_OF_STEP).then(|| beginning_in_ring(&ring_a, &ring_b))?
+    let is_in_step = (times(&ring_a) - times(&ring_b)).abs() < OUT_OF_STEP;
+    is_in_step.then(|| beginning_in_ring(&ring_a, &ring_b))?
 }
 
-/// Where `b` begins along `a`: the least share at which the rings match.
-fn beginning_in_ring(a: &Ring, b: &Ring) -> Option<Beginning> {
+fn beginning_in_ring(a: &Ring, b: &Ring) -> Option<f64> {
     if a.bands.len() != b.bands.len() {
         return None;
     }
     let tolerance = Tolerance::of(&a.bands);
     let round = length(&a.bands);
     let matches = (0..a.bands.len()).filter(|first| are_alike_from(&a.bands, &b.bands, *first, tolerance));
-    let share = matches
-        .map(|first| {
-            let share = a.distance(b, first).rem_euclid(round);
-            if share.min(round - share) <= tolerance.uncertain { 0.0 } else { share }
-        })
-        .min_by(f64::total_cmp)?;
-    Some(if share > 0.0 { Beginning::At(share) } else { Beginning::AtTheEnd })
+    let shares = matches.map(|first| {
+        let share = a.distance(b, first).rem_euclid(round);
+        if share.min(round - share) <= tolerance.uncertain { 0.0 } else { share }
+    });
+    shares.min_by(f64::total_cmp)
 }
 
 /// Bands of which the last is followed by the first.
 struct Ring {
     bands: Vec<Section>,
-    /// How much of the first band lies before the beginning of the braid.
+    /// The share of the first band that lies before the beginning of the braid. A share and not a length, so that the
+    /// uneven lengths of one band in two braids do not put their beginnings apart.
     before: f64,
 }
 
 impl Ring {
     /// The braid with its ends joined: where they are of one colour they are parts of one band. `None` without bands.
-    fn of_braid(bands: &[Section]) -> Option<Self> {
-        let (first, last) = (bands.first()?, bands.last()?);
-        let mut ring = Self { bands: bands.to_vec(), before: 0.0 };
-        if bands.len() > 1 && first.colour == last.colour {
-            ring.bands.pop();
-            ring.bands[0].share += last.share;
-            ring.before = last.share;
+    fn of_braid(braid: &[Section]) -> Option<Self> {
+        let (first, last) = (braid.first()?, braid.last()?);
+        if braid.len() == 1 || first.colour != last.colour {
+            return Some(Self { bands: braid.to_vec(), before: 0.0 });
         }
-        Some(ring)
+        let mut bands = braid[..braid.len() - 1].to_vec();
+        bands[0].share += last.share;
+        Some(Self { before: last.share / bands[0].share, bands })
     }
 
     /// The repeat of the braid, if it has one.
-    fn of_repeat(bands: &[Section]) -> Option<Self> {
-        let repeat = repeat(bands)?;
-        Some(Self { before: repeat[0].share - bands[0].share, bands: repeat })
+    fn of_repeat(braid: &[Section]) -> Option<Self> {
+        let (first, bands) = (braid.first()?.share, repeat(braid)?);
+        let whole = bands[0].share;
+        let is_whole = Tolerance::of(&bands).is_alike(first, whole);
+        Some(Self { bands, before: if is_whole { 0.0 } else { 1.0 - first / whole } })
     }
 
     /// How far along this ring `other` begins, if its first band is like the band `first` of this one; may be below 0.
     fn distance(&self, other: &Self, first: usize) -> f64 {
-        length(&self.bands[..first]) + other.before - self.before
+        let before = self.bands[0].share * self.before;
+        length(&self.bands[..first]) + self.bands[first].share * other.before - before
     }
 }
 
@@ -495,9 +497,11 @@ mod tests {
     fn nothing_and_shares_out_of_range_are_read() {
         let nothing = read(&[]);
         assert!(nothing.bands.is_empty() && nothing.repeat.is_none() && !nothing.is_mirrored && !nothing.is_solid);
-        let shares = [f64::NAN, f64::INFINITY, -1.0, 0.0, f64::MAX, f64::MAX, 1e-9, f64::MIN_POSITIVE];
+        let shares = [f64::NAN, f64::INFINITY, -1.0, 0.0, f64::MAX, f64::MAX, f64::MIN_POSITIVE];
         let sections: Vec<_> = shares.iter().zip(0..).map(|(&share, colour)| Section { colour, share }).collect();
-        assert_eq!(read(&sections).bands[0], Section { colour: 4, share: 0.5 });
+        // The smallest are nothing beside the largest.
+        let largest = [4, 5].map(|colour| Section { colour, share: 0.5 });
+        assert_eq!(read(&sections).bands, largest);
         assert_eq!(likeness(&sections, &sections), Likeness::Same);
         assert_eq!(likeness(&[], &[]), Likeness::Same);
         assert_eq!(likeness(&[], &sections), Likeness::Other);
@@ -533,7 +537,11 @@ mod tests {
             likeness(&braid("A2 B2 C2 B2"), &braid("C1 B2 A2 B2 C1")),
             Likeness::BegunElsewhere { share: 0.625 },
         );
-        // A sliver left at the end is within what a hand can do.
+        // Two beginnings hold, because 11.5 is like 10 and like 13, and 10 is not like 13. The nearer is told.
+        let begun = likeness(&braid("A10 B9 A13 B9"), &braid("A5 B9 A11.5 B9 A6.5"));
+        assert_begun(begun, Likeness::BegunElsewhere { share: 10.0 * (6.5 / 11.5) / 41.0 });
+        // A sliver left at an end is within what a hand can do.
+        assert_eq!(likeness(&braid("A10 B10 C10"), &braid("C0.5 A10 B10 C9.5")), Likeness::Same);
         assert_eq!(likeness(&braid("A10 B10 C10"), &braid("A10 B10 C10 A0.5")), Likeness::Same);
         assert_eq!(likeness(&braid("A10 B10 C10"), &braid("A0.5 C10 B10 A10")), Likeness::TurnedRound);
     }
@@ -544,6 +552,12 @@ mod tests {
         let a = braid("A1 B2 C3 A1 B2 C3 A1 B1");
         let begun = likeness(&a, &braid("B1 C3 A1 B2 C3 A1 B2 C1"));
         assert_begun(begun, Likeness::BegunElsewhere { share: 2.0 / 14.0 });
+        // An end is not counted as cut because it is a little short.
+        let begun = likeness(&braid("A10 B10 A10 B10 A6"), &braid("B9 A10 B10 A10 B7"));
+        assert_begun(begun, Likeness::BegunElsewhere { share: 10.0 / 46.0 });
+        // Joined into rings they begin half a unit apart, which is further along than in the repeat C1 B4.
+        let begun = likeness(&braid("C1 B4 C1 B4 C1 B1"), &braid("B0.5 C1 B4 C1 B4 C1 B0.5"));
+        assert_begun(begun, Likeness::BegunElsewhere { share: 4.5 / 12.0 });
         // As many units of another number of repeats are something else.
         assert_eq!(likeness(&braid("A1 B1 A1 B1 A1 B1"), &braid("A1 B1 A1 B1 A1 B1 A1 B1")), Likeness::Other);
         // Six times and seven times are within a fifth of one another, band by band.

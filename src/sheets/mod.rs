@@ -5,6 +5,7 @@
 //! [`Sheets::printed`], so that a test can trace each digit on the paper.
 
 pub mod bobbin_checklist;
+pub mod colour_sheet;
 pub mod fill;
 pub mod key;
 pub mod marks;
@@ -34,6 +35,8 @@ pub struct Sheets {
     pub sample_card: sample_card::SampleCard,
     /// For comparing samples and choosing one; `None` where the log has none.
     pub samples: Option<samples::Samples>,
+    /// For before a braid is torn; `None` where no yarn has colours.
+    pub colour_sheet: Option<colour_sheet::ColourSheet>,
     /// For the bath.
     pub wash_card: wash_card::WashCard,
     /// For sitting down to spin or to ply.

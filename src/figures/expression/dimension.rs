@@ -119,7 +119,12 @@ products! {
     [Stitches * Rows => StitchDensity]
     [root StitchDensity => YarnPerArea]
     [YarnPerArea * Area = Length]
+    [YarnPerArea * Length => Share]
+    [Share / Rows => Length]
+    [Rows * Length => Count]
+    [Count / Rows => Length]
     [Length ^ 2 = Area]
+    [Length * Length => Area]
     [Slope ^ 2 => Share]
     // Pure numbers.
     [Share * Share => Share]

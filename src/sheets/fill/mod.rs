@@ -5,6 +5,7 @@
 
 mod balance;
 mod bobbins;
+mod colour;
 mod gates;
 mod key;
 mod machine;
@@ -37,6 +38,7 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings, said: &[
     let overview = overview::overview(&printer.on("overview"), page.clone(), said);
     let sample_card = sample::sample_card(&printer.on("sample card"), page.clone(), settings);
     let samples = samples::samples(&printer.on("samples"), page.clone());
+    let colour_sheet = colour::colour_sheet(&printer.on("colour sheet"), page.clone());
     let wash_card = wash::wash_card(&printer.on("wash card"), page.clone());
     let wheel_card = wheel::wheel_card(&printer.on("wheel card"), page.clone(), settings);
     let bobbin_checklist = bobbins::bobbin_checklist(&printer.on("bobbin checklist"), page.clone());
@@ -51,6 +53,7 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings, said: &[
         overview,
         sample_card,
         samples,
+        colour_sheet,
         wash_card,
         wheel_card,
         bobbin_checklist,

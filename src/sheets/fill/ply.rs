@@ -147,7 +147,7 @@ fn one_plan(printer: &Printer, dealt: &DealtPlan) -> PlyPlan {
 }
 
 /// Into how many strips each braid is torn, all plies together, and which stay whole; nothing where there are no braids.
-fn tearing(printer: &Printer, dealt: &DealtPlan) -> Vec<Tearing> {
+pub(super) fn tearing(printer: &Printer, dealt: &DealtPlan) -> Vec<Tearing> {
     let plan = printer.plan;
     let tears = || dealt.tears.iter().filter(|tear| plan.supplies[tear.supply].in_braids);
     let (mut torn, mut whole): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());

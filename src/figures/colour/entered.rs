@@ -1,0 +1,368 @@
+//! Figures of colour that have a formula: runs of one colour, yarn in a row, depths of stripes, how far plies drift apart.
+
+use super::formula;
+use crate::figures::aim::Aim;
+use crate::figures::assumed;
+use crate::figures::deal::{Deal, DealtBobbin, DealtPlan};
+use crate::figures::expression::{Figure, Formula, sum};
+use crate::figures::folding;
+use crate::figures::kinds::Spun;
+use crate::figures::ledger::{Book, number};
+use crate::plan::{Extent, Garment, Height, Piece, Plan, Ply, Supply};
+use crate::units::format::percent;
+use crate::units::{Area, Count, Length, LinearDensity, Mass, Rows, Share, Standing, YarnPerArea};
+
+/// A piece that is worked from the yarn of a ply plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WorkedPiece {
+    /// Index into [`Plan::garments`].
+    pub garment: usize,
+    /// Index of the piece; `None` of a swatch, where the garment names no piece.
+    pub piece: Option<usize>,
+    /// The name below which its figures stand: `garment.pullover.body`.
+    pub stage: String,
+    /// Index of the ply plan.
+    pub ply_plan: usize,
+    /// Metres of that yarn that are worked before it.
+    pub from: f64,
+    /// Metres of yarn in one row; `None` where rows are not known, as in a cloth.
+    pub row: Option<f64>,
+    /// Metres of yarn in a metre of height.
+    pub per_height: f64,
+    /// Width and height, metres.
+    pub size: (f64, f64),
+    /// Whether its rows are rounds.
+    pub in_the_round: bool,
+}
+
+/// Enters what has a formula, and gives the pieces that are worked.
+pub fn enter(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], deal: &Deal) -> Vec<WorkedPiece> {
+    if plan.supplies.iter().all(|supply| supply.sections.is_empty()) {
+        return Vec::new();
+    }
+    for dealt in &deal.plans {
+        for ply in plies_that_differ(&plan.ply_plans[dealt.ply_plan].plies) {
+            runs(book, plan, aim, singles, dealt, ply);
+        }
+    }
+    drift(book, plan, deal);
+    let worked = pieces(book, plan, deal);
+    for piece in &worked {
+        depths(book, plan, piece);
+    }
+    worked
+}
+
+/// By index, the first of the plies of a plan that are spun alike: the runs of the others are as long as its own.
+pub(super) fn plies_that_differ(plies: &[Ply]) -> Vec<usize> {
+    let is_like = |a: &Ply, b: &Ply| {
+        let part = |ply: &Ply| ply.part.as_ref().map(|part| part.share);
+        (&a.lots, a.beside, a.strips, &a.colour_order, a.singles) == (&b.lots, b.beside, b.strips, &b.colour_order, b.singles)
+            && part(a) == part(b)
+    };
+    (0..plies.len()).filter(|i| !plies[..*i].iter().any(|before| is_like(before, &plies[*i]))).collect()
+}
+
+/// Finished yarn from one section of one strip, for each colour of a ply, and from a strip in the mean: runs of one colour.
+fn runs(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], dealt: &DealtPlan, ply: usize) {
+    let named = &plan.ply_plans[dealt.ply_plan];
+    let kind = &singles[named.plies[ply].singles];
+    let spun = book.figure::<LinearDensity>("yarn.tex");
+    let bobbin = &dealt.sets[0].bobbins[ply];
+    let stage = format!("run.{}.{}", named.name, ply + 1);
+    let of_ply = format!("ply {} of {}", ply + 1, named.name);
+    let yarn = |weight: &Figure<Mass>| folding::yarn_from(&(weight / &kind.dealt), &spun, &aim.waste, &aim.lightens);
+    for k in strips_that_differ(bobbin) {
+        let supply = &plan.supplies[bobbin.strips[k].supply];
+        let strip = strip_weight(book, bobbin, k);
+        for (colour, share) in longest_sections(book, supply) {
+            let name = format!("{stage}.{}", plan.colours[colour].name);
+            if book.find::<Length>(&name).is_some() {
+                continue;
+            }
+            let words = format!("run of {} in {of_ply}", plan.colours[colour].name);
+            let run = yarn(&formula::section(&strip, &share));
+            book.enter(name, words, run);
+        }
+    }
+    let weight = book.figure::<Mass>(&format!("bobbin.{}.weight", bobbin.number));
+    let n_bands: usize = bobbin.strips.iter().map(|strip| plan.supplies[strip.supply].bands().len().max(1)).sum();
+    let n_bands = if named.plies[ply].colour_order.is_empty() { n_bands } else { named.plies[ply].colour_order.len() };
+    let count: Figure<Count> =
+        number(book, &format!("bands.{stage}"), "runs on a bobbin", n_bands, "as its strips are dyed");
+    let mean = (yarn(&weight) / count).by(&MEAN);
+    book.enter(stage, format!("mean run of one colour in {of_ply}"), mean);
+}
+
+static MEAN: Formula = Formula { source: "mean of the runs of one bobbin", standing: Standing::Standard };
+
+/// Strips of a bobbin, one for each supply on it.
+fn strips_that_differ(bobbin: &DealtBobbin) -> Vec<usize> {
+    let is_new = |k: &usize| !bobbin.strips[..*k].iter().any(|before| before.supply == bobbin.strips[*k].supply);
+    (0..bobbin.strips.len()).filter(is_new).collect()
+}
+
+fn strip_weight(book: &Book, bobbin: &DealtBobbin, k: usize) -> Figure<Mass> {
+    let name = format!("bobbin.{}.strip.{}", bobbin.number, k + 1);
+    let own = book.figure::<Mass>(&name);
+    match book.find::<Mass>(&format!("{name}.beside")) {
+        Some(beside) => own + beside,
+        None => own,
+    }
+}
+
+/// The longest section of each colour, as a share of a strip.
+fn longest_sections(book: &mut Book, supply: &Supply) -> Vec<(usize, Figure<Share>)> {
+    let bands = supply.bands();
+    let mut longest: Vec<(usize, f64)> = Vec::new();
+    for (colour, share) in &bands {
+        match longest.iter_mut().find(|(other, _)| other == colour) {
+            Some((_, most)) => *most = most.max(*share),
+            None => longest.push((*colour, *share)),
+        }
+    }
+    longest.into_iter().map(|(colour, share)| (colour, section_share(book, supply, colour, share))).collect()
+}
+
+/// What a section is of its strip: by the tape where the whole braid is torn, else as a share.
+fn section_share(book: &mut Book, supply: &Supply, colour: usize, share: f64) -> Figure<Share> {
+    let lengths: Vec<&crate::plan::Reading<Length>> = supply
+        .sections
+        .iter()
+        .filter_map(|section| if let Extent::Length(length) = &section.extent { Some(length) } else { None })
+        .collect();
+    let whole: f64 = lengths.iter().map(|length| length.value).sum();
+    let of_colour = supply.sections.iter().find_map(|section| match &section.extent {
+        Extent::Length(length) if section.colour == colour && (length.value / whole - share).abs() < 1e-9 => Some(length),
+        _ => None,
+    });
+    let Some(section) = of_colour.filter(|_| supply.cut.is_none()) else {
+        let words = format!("longest section of {} in a strip", supply.noun());
+        let place = format!("section.{}.{colour}", supply.stage());
+        return book.choose(&place, &words, share, percent(share, 1), "as the sections of the braid are written");
+    };
+    let all: Vec<Figure<Length>> = lengths.iter().map(|length| book.reading(length, "section")).collect();
+    book.reading(section, "section") / sum(&all)
+}
+
+/// How far two plies are out of step at the end of a set, by the rule of the craft, and after how much yarn that is half a run.
+fn drift(book: &mut Book, plan: &Plan, deal: &Deal) {
+    if plan.ply_plans.iter().all(|one| one.plies.len() < 2) {
+        return;
+    }
+    let longer: Figure<Share> = book.choose(
+        "step.longer",
+        "how much longer one ply runs than the other",
+        PLIES_DIFFER,
+        percent(PLIES_DIFFER, 0),
+        "the share within which published craft texts call bobbins good",
+    );
+    for dealt in &deal.plans {
+        let name = &plan.ply_plans[dealt.ply_plan].name;
+        let skein = dealt.sets[0].skeins.clone().map(|n| book.figure::<Length>(&format!("skein.{n}.length")));
+        let yarn = sum(&skein.collect::<Vec<_>>());
+        let off = formula::out_of_step(&longer, &yarn);
+        book.enter(format!("step.{name}.off"), format!("out of step at the end of a set of {name}"), off);
+        let finest = finest_run(book, plan, dealt);
+        if let Some(run) = finest {
+            let after = formula::lost_after(&run, &longer);
+            book.enter(format!("step.{name}.lost-after"), format!("yarn of {name} after which a run is lost"), after);
+        }
+    }
+}
+
+/// The difference between two plies for which the rule of the craft is worked out: P2.3's limit of good bobbins.
+const PLIES_DIFFER: f64 = 0.05;
+
+/// The shortest mean run among the plies of a plan.
+fn finest_run(book: &Book, plan: &Plan, dealt: &DealtPlan) -> Option<Figure<Length>> {
+    let named = &plan.ply_plans[dealt.ply_plan];
+    let runs = (0..named.plies.len()).filter_map(|ply| book.find::<Length>(&format!("run.{}.{}", named.name, ply + 1)));
+    runs.min_by(|a, b| a.value().total_cmp(&b.value()))
+}
+
+/// Enters the pieces of all garments whose yarn by area is known, and finds which yarn each is worked from.
+fn pieces(book: &mut Book, plan: &Plan, deal: &Deal) -> Vec<WorkedPiece> {
+    let mut reel = Reel::new(book, deal);
+    let mut found = Vec::new();
+    for (index, garment) in plan.garments.iter().enumerate() {
+        reel.begin();
+        let Some(per_area) = per_area(book, garment) else { continue };
+        let rows = garment.asked_gauge().map(|gauge| book.reading(&gauge.rows, "rows"));
+        if garment.pieces.is_empty() {
+            found.extend(swatch(book, index, garment, &per_area, rows.as_ref(), &reel));
+        }
+        for (i, piece) in garment.pieces.iter().enumerate() {
+            found.extend(entered_piece(book, (index, garment), (i, piece), &per_area, rows.as_ref(), &mut reel));
+        }
+    }
+    found
+}
+
+/// Yarn per area of a garment: from its gauge, or its yarn over its area. A pattern's length is spread over its pieces.
+fn per_area(book: &mut Book, garment: &Garment) -> Option<Figure<YarnPerArea>> {
+    let name = format!("garment.{}.per-area", garment.name);
+    if let Some(figure) = book.find::<YarnPerArea>(&name) {
+        return Some(figure);
+    }
+    let yarn = book.figure::<Length>(&format!("garment.{}.yarn", garment.name));
+    let area = match &garment.need {
+        crate::plan::Need::Swatch { area, .. } | crate::plan::Need::Gauge { area, .. } => {
+            book.reading(area, "area of the garment")
+        }
+        crate::plan::Need::Length(_) => area_of_pieces(book, garment)?,
+    };
+    let words = format!("yarn per area of the {}", garment.name);
+    Some(book.enter(name, words, (yarn / area).by(&SPREAD_OUT)))
+}
+
+static SPREAD_OUT: Formula = Formula { source: "yarn over the area that it makes", standing: Standing::Standard };
+
+/// The area of all pieces of a garment, where their heights are known.
+fn area_of_pieces(book: &mut Book, garment: &Garment) -> Option<Figure<Area>> {
+    let rows = garment.asked_gauge().map(|gauge| book.reading(&gauge.rows, "rows"));
+    let mut areas = Vec::new();
+    for piece in &garment.pieces {
+        let height = height(book, piece, rows.as_ref())?;
+        let width = book.reading(&piece.width, &format!("width of {}", piece.name));
+        let area: Figure<Area> = width * height;
+        areas.push(area * book.reading(&piece.count, &format!("pieces of {}", piece.name)));
+    }
+    (!areas.is_empty()).then(|| sum(&areas))
+}
+
+fn height(book: &mut Book, piece: &Piece, rows: Option<&Figure<Rows>>) -> Option<Figure<Length>> {
+    match &piece.height {
+        Height::Length(length) => Some(book.reading(length, &format!("length of {}", piece.name))),
+        Height::Rows(count) => {
+            let count = book.reading(count, &format!("rows of {}", piece.name));
+            rows.map(|rows| formula::height_of(&count, rows))
+        }
+    }
+}
+
+/// Enters one piece, and gives it once for each of its count.
+fn entered_piece(
+    book: &mut Book,
+    (index, garment): (usize, &Garment),
+    (i, piece): (usize, &Piece),
+    per_area: &Figure<YarnPerArea>,
+    rows: Option<&Figure<Rows>>,
+    reel: &mut Reel,
+) -> Vec<WorkedPiece> {
+    let stage = format!("garment.{}.{}", garment.name, piece.name);
+    let Some(height) = height(book, piece, rows) else { return Vec::new() };
+    let width = book.reading(&piece.width, &format!("width of {}", piece.name));
+    let (per_height, row) = enter_rows(book, &stage, &piece.name, per_area, &width, rows);
+    if let Some(rows) = rows {
+        let count = formula::rows_of(&height, rows);
+        book.enter(format!("{stage}.rows"), format!("rows of {}", piece.name), count);
+    }
+    let yarn = book.enter(format!("{stage}.yarn"), format!("yarn in {}", piece.name), (&height * &per_height).by(&SPREAD_OUT));
+    let one = |(ply_plan, from): (usize, f64)| WorkedPiece {
+        garment: index,
+        piece: Some(i),
+        stage: stage.clone(),
+        ply_plan,
+        from,
+        row: row.as_ref().map(Figure::value),
+        per_height: per_height.value(),
+        size: (width.value(), height.value()),
+        in_the_round: piece.in_the_round,
+    };
+    (0..piece.count.value as usize).map(|_| one(reel.take(piece.ply_plan, yarn.value()))).collect()
+}
+
+/// Enters how much yarn a piece takes by height and by row.
+fn enter_rows(
+    book: &mut Book,
+    stage: &str,
+    noun: &str,
+    per_area: &Figure<YarnPerArea>,
+    width: &Figure<Length>,
+    rows: Option<&Figure<Rows>>,
+) -> (Figure<Share>, Option<Figure<Length>>) {
+    let per_height = formula::yarn_per_height(per_area, width);
+    let per_height = book.enter(format!("{stage}.per-height"), format!("yarn in {noun} by its height"), per_height);
+    let row = rows.map(|rows| {
+        book.enter(format!("{stage}.row"), format!("yarn in a row of {noun}"), formula::yarn_in_row(&per_height, rows))
+    });
+    (per_height, row)
+}
+
+/// A swatch in the place of pieces that are not named.
+fn swatch(
+    book: &mut Book,
+    index: usize,
+    garment: &Garment,
+    per_area: &Figure<YarnPerArea>,
+    rows: Option<&Figure<Rows>>,
+    reel: &Reel,
+) -> Vec<WorkedPiece> {
+    let stage = format!("garment.{}.swatch", garment.name);
+    let width = book.assume::<Length>(&assumed::SWATCH_WIDTH);
+    let (per_height, row) = enter_rows(book, &stage, "a swatch", per_area, &width, rows);
+    reel.plans
+        .iter()
+        .map(|(ply_plan, _)| WorkedPiece {
+            garment: index,
+            piece: None,
+            stage: stage.clone(),
+            ply_plan: *ply_plan,
+            from: 0.0,
+            row: row.as_ref().map(Figure::value),
+            per_height: per_height.value(),
+            size: (width.value(), width.value()),
+            in_the_round: false,
+        })
+        .collect()
+}
+
+/// How deep one run of each ply becomes in a piece.
+fn depths(book: &mut Book, plan: &Plan, piece: &WorkedPiece) {
+    let named = &plan.ply_plans[piece.ply_plan];
+    for ply in plies_that_differ(&named.plies) {
+        let name = format!("{}.stripe.{}.{}", piece.stage, named.name, ply + 1);
+        let Some(run) = book.find::<Length>(&format!("run.{}.{}", named.name, ply + 1)) else { continue };
+        if book.find::<Length>(&name).is_some() {
+            continue;
+        }
+        let per_height = book.figure::<Share>(&format!("{}.per-height", piece.stage));
+        let noun = piece.stage.rsplit('.').next().unwrap_or_default();
+        let words = format!("depth of a run of ply {} of {} in {noun}", ply + 1, named.name);
+        book.enter(name, words, formula::depth(&run, &per_height));
+    }
+}
+
+/// The yarn of the ply plans, as it is worked off piece by piece.
+struct Reel {
+    /// Ply plans that yield anything, with the metres of yarn each gives.
+    plans: Vec<(usize, f64)>,
+    /// Metres of each that are worked.
+    worked: Vec<f64>,
+}
+
+impl Reel {
+    fn new(book: &Book, deal: &Deal) -> Self {
+        let skein = |n: usize| book.figure::<Length>(&format!("skein.{n}.length")).value();
+        let length = |dealt: &DealtPlan| dealt.sets.iter().flat_map(|set| set.skeins.clone()).map(skein).sum();
+        let plans: Vec<(usize, f64)> = deal.plans.iter().map(|dealt| (dealt.ply_plan, length(dealt))).collect();
+        Self { worked: vec![0.0; plans.len()], plans }
+    }
+
+    /// Another garment begins with all of the yarn again: what garments take of it together is another question.
+    fn begin(&mut self) {
+        self.worked.iter_mut().for_each(|worked| *worked = 0.0);
+    }
+
+    /// Takes so much off the yarn that is asked for, else off the first that is not used up: the ply plan and where it began.
+    fn take(&mut self, asked: Option<usize>, yarn: f64) -> (usize, f64) {
+        let is_open = |i: &usize| self.worked[*i] < self.plans[*i].1;
+        let of_asked = asked.and_then(|asked| self.plans.iter().position(|(ply_plan, _)| *ply_plan == asked));
+        let last = self.plans.len() - 1;
+        let i = of_asked.unwrap_or_else(|| (0..self.plans.len()).find(is_open).unwrap_or(last));
+        let from = self.worked[i];
+        self.worked[i] += yarn;
+        (self.plans[i].0, from)
+    }
+}
