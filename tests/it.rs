@@ -4,16 +4,22 @@
 
 #[path = "it/accessible.rs"]
 mod accessible;
+#[path = "it/arrangement.rs"]
+mod arrangement;
 #[path = "it/check_random.rs"]
 mod check_random;
 #[path = "it/cli.rs"]
 mod cli;
 #[path = "it/codes.rs"]
 mod codes;
+#[path = "it/colours.rs"]
+mod colours;
 #[path = "it/constructions.rs"]
 mod constructions;
 #[path = "it/craft.rs"]
 mod craft;
+#[path = "it/dye_properties.rs"]
+mod dye_properties;
 #[path = "it/formats.rs"]
 mod formats;
 #[path = "it/golden.rs"]

@@ -6,7 +6,7 @@ use super::reading::{optional, reading, reading_of_text, whole};
 use super::report::Report;
 use super::{limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Colour, Extent, Fibre, Reading, Repeat, Sampling, Section, Supply};
+use crate::plan::{Colour, Extent, Fibre, Reading, Repeat, Sampling, Section, Supply, dye};
 use crate::syntax::raw;
 use crate::units::format::{percent, ten_digits, with_unit};
 use crate::units::{Kind, Length, Mass, Money, Share, Unit, parse};
@@ -62,6 +62,9 @@ fn braid(
     let staple = fibre.and_then(|fibre| fibres.get(fibre)?.as_ref()?.staple.as_ref());
     if let (Some(staple), Some(sections)) = (staple, &sections) {
         check_staple(staple, length.as_ref(), sections, report);
+    }
+    if let (Some(written), Some(sections)) = (raw.repeat, &sections) {
+        check_repeat(written, sections, &place, report);
     }
     let for_sampling = sampling(raw, weights.as_deref(), &place, report);
     let price = price(raw, &place, report);
@@ -241,7 +244,9 @@ fn check_sum_of_shares(sum: f64, place: &Place, report: &mut Report) {
     let by = format!("{} too {}", percent(miss.abs(), 1), if miss > 0.0 { "much" } else { "little" });
     let fault = Diagnostic::new(Code::DoesNotAddUp, message, place.key("sections")).label(by);
     report.fault(
-        fault.help("write the whole braid from end to end, every repeat of it; a twentieth either way is taken as it is"),
+        fault.help(
+            "write the whole braid from end to end, every repeat of it; a twentieth either way is taken as it is",
+        ),
     );
 }
 
@@ -250,13 +255,32 @@ fn printed(value: f64, unit: &Unit) -> String {
     with_unit(&ten_digits(unit.from_base(value)), unit)
 }
 
+/// Says where the sections read otherwise than the plan calls them.
+fn check_repeat(written: raw::Repeat, sections: &[Section], place: &Place, report: &mut Report) {
+    let dyed: Vec<dye::Section> =
+        sections.iter().map(|section| dye::Section { colour: section.colour, share: section.extent.value() }).collect();
+    let dye = dye::read(&dyed);
+    let message = match written {
+        raw::Repeat::Mirrored if !dye.is_mirrored => {
+            "expected sections that read alike from both ends, as a mirrored braid has them, found others"
+        }
+        raw::Repeat::InOrder if dye.is_mirrored && dye.repeat.is_none() => {
+            "expected sections in order, found some that read alike from both ends"
+        }
+        _ => return,
+    };
+    let is_mirrored = written == raw::Repeat::Mirrored;
+    let fault = Diagnostic::new(Code::DyedOtherwise, message, place.key("sections"));
+    let fault = fault.label(if is_mirrored { "not the same from its other end" } else { "there and back again" });
+    report.fault(fault.also(place.key("repeat"), "said here").help(if is_mirrored {
+        "write every section from end to end, there and back again; or `repeat = \"in order\"`"
+    } else {
+        "write `repeat = \"mirrored\"`: it does not matter then which end goes first"
+    }));
+}
+
 /// Sections that one fibre reaches through; of a share it is known where the length of the braid is.
-fn check_staple(
-    staple: &Reading<Length>,
-    length: Option<&Reading<Length>>,
-    sections: &[Section],
-    report: &mut Report,
-) {
+fn check_staple(staple: &Reading<Length>, length: Option<&Reading<Length>>, sections: &[Section], report: &mut Report) {
     let long = |extent: &Extent| match extent {
         Extent::Length(length) => Some(length.value),
         Extent::Share(share) => length.map(|length| length.value * share.value),

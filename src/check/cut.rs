@@ -35,9 +35,7 @@ impl Across {
         let of = whole(of, &place, "a number of pieces", 2..=limits::MOST_PIECES, report)?;
         let piece = match piece {
             None => None,
-            Some(piece) => {
-                Some(whole(piece, &place, "the number of a piece", 1..=i64::from(of), report)? as usize - 1)
-            }
+            Some(piece) => Some(whole(piece, &place, "the number of a piece", 1..=i64::from(of), report)? as usize - 1),
         };
         Some(Self { ply, place, piece, of: of as usize })
     }
@@ -121,5 +119,8 @@ fn cut_otherwise(supply: &Supply, one: &Across, place: Place) -> Diagnostic {
     Diagnostic::new(Code::Contradiction, message, place)
         .label("takes it otherwise")
         .also(one.place.clone(), "cut across here")
-        .help(format!("a braid that is cut is cut for all: write `across = {}`, or one piece, in each ply that names it", one.of))
+        .help(format!(
+            "a braid that is cut is cut for all: write `across = {}`, or one piece, in each ply that names it",
+            one.of
+        ))
 }

@@ -47,13 +47,8 @@ fn piece(
             false
         }
     };
-    let count = whole(
-        raw.count.unwrap_or(1),
-        &place.key("count"),
-        "a number of pieces",
-        1..=limits::MOST_OF_A_PIECE,
-        report,
-    );
+    let count =
+        whole(raw.count.unwrap_or(1), &place.key("count"), "a number of pieces", 1..=limits::MOST_OF_A_PIECE, report);
     let ply_plan = match &raw.ply_plan {
         None => Some(None),
         Some(name) => {
@@ -81,9 +76,7 @@ fn height(raw: &raw::Piece, place: &Place, report: &mut Report) -> Option<Height
             report.fault(fault.also(length, "said here").help("keep what the pattern counts by"));
             None
         }
-        (Some(_), None) => {
-            optional(raw.length.as_ref(), &length, &limits::PIECE_LENGTH, report).map(Height::Length)
-        }
+        (Some(_), None) => optional(raw.length.as_ref(), &length, &limits::PIECE_LENGTH, report).map(Height::Length),
         (None, Some(n)) => {
             let n = whole(n, &rows, "a number of rows", 1..=limits::MOST_ROWS, report)?;
             Some(Height::Rows(counted(n, rows)))

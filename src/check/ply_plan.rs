@@ -347,12 +347,7 @@ fn other_plies(found: usize, made: &Made, place: Place) -> Diagnostic {
         .help(help)
 }
 
-fn one_ply(
-    raw: &raw::Ply,
-    beside: &Whole<'_>,
-    place: Place,
-    report: &mut Report,
-) -> Option<(Ply, Own)> {
+fn one_ply(raw: &raw::Ply, beside: &Whole<'_>, place: Place, report: &mut Report) -> Option<(Ply, Own)> {
     let &Whole { plan, supplies, system, .. } = beside;
     let lots = lots_of(raw, supplies, &place, report);
     let drafted_with = beside_of(raw, supplies, &place, report);
@@ -383,10 +378,7 @@ fn one_ply(
     if !is_one_by_one(raw, &lots, beside, &place, report) {
         return None;
     }
-    Some((
-        Ply { lots, beside, colour_order: colour_order?, strips: strips?, from, part: part?, singles: 0 },
-        own?,
-    ))
+    Some((Ply { lots, beside, colour_order: colour_order?, strips: strips?, from, part: part?, singles: 0 }, own?))
 }
 
 /// What a ply is spun from: one lot, or several braids one after the other.
@@ -419,12 +411,7 @@ fn lots_of(raw: &raw::Ply, supplies: &[SupplyName<'_>], place: &Place, report: &
 }
 
 /// What is drafted together with it; `None` where that cannot be found.
-fn beside_of(
-    raw: &raw::Ply,
-    supplies: &[SupplyName<'_>],
-    place: &Place,
-    report: &mut Report,
-) -> Option<Option<usize>> {
+fn beside_of(raw: &raw::Ply, supplies: &[SupplyName<'_>], place: &Place, report: &mut Report) -> Option<Option<usize>> {
     let Some(name) = &raw.drafted_with else { return Some(None) };
     let braids = supplies.iter().map(|supply| supply.name);
     names::find(name, braids, ("braid", "braid"), &place.key("drafted-with"), report).map(Some)
@@ -460,7 +447,9 @@ fn is_one_by_one(raw: &raw::Ply, lots: &[usize], beside: Option<usize>, place: &
         let message = "expected a part of one braid, found several that the ply is spun from";
         let fault = Diagnostic::new(Code::Contradiction, message, place.key("part"));
         report.fault(
-            fault.label("part of which?").help("take `part` out: several braids go into a ply by what there is of them"),
+            fault
+                .label("part of which?")
+                .help("take `part` out: several braids go into a ply by what there is of them"),
         );
         return false;
     }

@@ -64,7 +64,11 @@ fn number(raw: &raw::Strips, supply: Option<&Supply>, place: &Place, report: &mu
         None if most == 1 => Some(0),
         None => {
             let message = "which of the braids was torn is not said";
-            report.missing(message, place.key("number"), "write `number = 1`, counted as their weights stand in the plan");
+            report.missing(
+                message,
+                place.key("number"),
+                "write `number = 1`, counted as their weights stand in the plan",
+            );
             None
         }
     }
@@ -78,7 +82,11 @@ fn weights(
     let key = place.key("weights");
     let listed = raw.weights.as_deref().unwrap_or_default();
     if listed.is_empty() {
-        report.missing("what the strips weigh is not said", key, "write `weights = [\"26 g\", \"24 g\"]`, one for each strip");
+        report.missing(
+            "what the strips weigh is not said",
+            key,
+            "write `weights = [\"26 g\", \"24 g\"]`, one for each strip",
+        );
         return None;
     }
     if !too_many(listed.len(), limits::MOST_ENTRIES, "strips", &key, report) {

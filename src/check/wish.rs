@@ -19,16 +19,19 @@ pub(super) fn wish(plan: &raw::Plan, report: &mut Report) -> Option<ColourWish> 
     let keep_apart = reader.pairs(&raw.keep_apart, "keep-apart", report);
     let keep_together = reader.pairs(&raw.keep_together, "keep-together", report);
     check_pairs(&keep_apart, &keep_together, &place, report);
-    let (first, last) = (reader.one(raw.first.as_deref(), "first", report), reader.one(raw.last.as_deref(), "last", report));
+    let (first, last) =
+        (reader.one(raw.first.as_deref(), "first", report), reader.one(raw.last.as_deref(), "last", report));
     if let (Some(first), Some(last), Some(Aim::Fade { from, to })) = (first, last, &aim)
         && (first, last) == (*to, *from)
     {
         let message = "expected the ends of the yarn as the fade has them, found them the other way round";
         let fault = Diagnostic::new(Code::Contradiction, message, place.key("first")).label("where the fade ends");
-        report.fault(fault.also(place.key("from"), "where it begins").help("say the ends once: a fade has them already"));
+        report
+            .fault(fault.also(place.key("from"), "where it begins").help("say the ends once: a fade has them already"));
     }
     let worn_with = raw.worn_with.iter().flatten().enumerate();
-    let worn_with = worn_with.filter_map(|(i, name)| reader.worn(name, &place.key("worn-with").index(i), report)).collect();
+    let worn_with =
+        worn_with.filter_map(|(i, name)| reader.worn(name, &place.key("worn-with").index(i), report)).collect();
     Some(ColourWish {
         aim: aim?,
         keep_apart,
@@ -93,7 +96,9 @@ impl Reader<'_> {
         if name.starts_with('#') {
             let message = format!("expected the name of a colour, found {name:?}");
             let fault = Diagnostic::new(Code::UnknownName, message, place.clone()).label("a tint has no name");
-            report.fault(fault.help(format!("give it one:\n[colours]\nnavy = {name:?}\n\nand write `worn-with = [\"navy\"]`")));
+            report.fault(
+                fault.help(format!("give it one:\n[colours]\nnavy = {name:?}\n\nand write `worn-with = [\"navy\"]`")),
+            );
             return None;
         }
         self.colour(name, place, report)
@@ -109,7 +114,9 @@ impl Reader<'_> {
             let [a, b] = pair.as_slice() else {
                 let message = format!("expected two colours in a pair, found {}", pair.len());
                 let fault = Diagnostic::new(Code::WrongType, message, place).label("not a pair");
-                report.fault(fault.help(format!("write `{key} = [[\"bracken\", \"lichen\"]]`, a pair in brackets of its own")));
+                report.fault(
+                    fault.help(format!("write `{key} = [[\"bracken\", \"lichen\"]]`, a pair in brackets of its own")),
+                );
                 return None;
             };
             let found = [(a, 0), (b, 1)].map(|(name, i)| {
@@ -119,7 +126,8 @@ impl Reader<'_> {
             });
             let (a, b) = (found[0]?, found[1]?);
             if a == b {
-                let fault = Diagnostic::new(Code::Contradiction, "expected two colours in a pair, found one twice", place);
+                let fault =
+                    Diagnostic::new(Code::Contradiction, "expected two colours in a pair, found one twice", place);
                 report.fault(fault.label("one colour").help("name the two that are meant"));
                 return None;
             }
@@ -133,8 +141,7 @@ impl Reader<'_> {
             None | Some(raw::Aim::AsItComes) => Some(Aim::AsItComes),
             Some(raw::Aim::Heather) => Some(Aim::Heather),
             Some(raw::Aim::Stripes) => {
-                let depth =
-                    optional(raw.depth.as_ref(), &self.place.key("depth"), &limits::STRIPE_DEPTH, report);
+                let depth = optional(raw.depth.as_ref(), &self.place.key("depth"), &limits::STRIPE_DEPTH, report);
                 (depth.is_some() == raw.depth.is_some()).then_some(Aim::Stripes(depth))
             }
             Some(raw::Aim::Fade) => self.fade(raw, report),

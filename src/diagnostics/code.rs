@@ -128,6 +128,8 @@ codes! {
     EmptySample => "empty-sample", Error;
     /// A colour of a braid is shorter than its fibres are.
     ShortSection => "short-section", Warning;
+    /// A braid is not dyed as the plan says.
+    DyedOtherwise => "dyed-otherwise", Warning;
     /// Yarn is to be fulled whose fibre does not felt.
     WillNotFull => "will-not-full", Warning;
     /// An entry has no effect.
@@ -150,6 +152,8 @@ codes! {
     SpeedOutOfReach => "speed-out-of-reach", Error;
     /// The fibre needs more sets of bobbins than any plan has.
     BobbinTooSmall => "bobbin-too-small", Error;
+    /// Strips are too thin to be torn and drafted.
+    StripTooThin => "strip-too-thin", Error;
     /// The strips of a ply do not deal out evenly over the sets.
     StripsDoNotDeal => "strips-do-not-deal", Error;
     /// There are fewer bobbins than one set and the plied yarn take.

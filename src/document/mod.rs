@@ -21,8 +21,8 @@ use crate::sheets::marks::Region;
 use crate::sheets::ply_plan::Construction;
 use crate::sheets::wheel_card::Turns;
 use crate::sheets::{
-    Sheets, bobbin_checklist, colour_sheet, key, overview, ply_plan, reorder_note, sample_card, samples, tags, wash_card, wheel_card,
-    workings,
+    Sheets, bobbin_checklist, colour_sheet, key, overview, ply_plan, reorder_note, sample_card, samples, tags,
+    wash_card, wheel_card, workings,
 };
 pub use arrange::{Arrangement, ToAPage};
 pub use fault::{Fault, fault, told};

@@ -15,6 +15,7 @@ pub mod assumed;
 pub mod colour;
 pub mod deal;
 pub mod diagnosis;
+pub mod drafting;
 pub mod enough;
 pub mod expression;
 pub mod fibre;
@@ -67,6 +68,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     sampling::sampling(&mut book, &aim);
     enough::needs(&mut book, plan, &aim, &dealt);
     filling::fillings(&mut book, plan, &dealt);
+    drafting::drafts(&mut book, plan, &spun, &dealt, &mut faults);
     let pieces = colour::enter(&mut book, plan, &aim, &spun, &dealt);
     let fate = matching::effects(&mut book, plan);
     let verdicts = verdict::verdicts(&mut book, plan);

@@ -109,9 +109,9 @@ pub(super) fn usable(book: &mut Book, plan: &Plan, index: usize) -> Figure<Mass>
         (0..supply.weights.len()).map(|braid| braid_weight(book, plan, index, braid)).collect();
     let whole = format!("{}.weight", supply.place.path);
     // Pieces of one braid share its weight.
-    let whole = book.find(&whole).unwrap_or_else(|| {
-        book.enter(whole, format!("all of {}", supply.name), sum(&weights).by(&WEIGHED))
-    });
+    let whole = book
+        .find(&whole)
+        .unwrap_or_else(|| book.enter(whole, format!("all of {}", supply.name), sum(&weights).by(&WEIGHED)));
     let left = match &supply.for_sampling {
         Sampling::None => whole.by(&WEIGHED),
         Sampling::Weight(aside) => (whole - book.reading(aside, &format!("{} for sampling", supply.name))).by(&WEIGHED),
@@ -128,7 +128,13 @@ pub(super) fn usable(book: &mut Book, plan: &Plan, index: usize) -> Figure<Mass>
 pub(super) fn piece_share(book: &mut Book, supply: &Supply) -> Figure<Share> {
     let share = supply.share_of_braid();
     let words = format!("one piece of {}", supply.name);
-    book.choose(&format!("piece.{}", supply.place.path), &words, share, percent(share, 1), "cut across into equal pieces")
+    book.choose(
+        &format!("piece.{}", supply.place.path),
+        &words,
+        share,
+        percent(share, 1),
+        "cut across into equal pieces",
+    )
 }
 
 /// What a braid is called: `north 3`, `north 3 piece 1`; loose fibre has no number.
@@ -202,8 +208,7 @@ pub(super) fn pieces(plan: &Plan, supply: usize, from: f64, wanted: f64) -> Vec<
 /// What is left of each braid once the sampling is set aside; a weight comes off the last braids first.
 pub(super) fn available(plan: &Plan, index: usize) -> Vec<f64> {
     let supply = &plan.supplies[index];
-    let mut weights: Vec<f64> =
-        (0..supply.weights.len()).map(|braid| plan.braid_weight(index, braid)).collect();
+    let mut weights: Vec<f64> = (0..supply.weights.len()).map(|braid| plan.braid_weight(index, braid)).collect();
     match &supply.for_sampling {
         Sampling::None => {}
         Sampling::Braid(braid) => weights[*braid] = 0.0,

@@ -89,7 +89,8 @@ pub struct Bobbin {
 pub struct Strip {
     /// Its turn on the bobbin: "1"; `None` where nothing else goes on.
     pub turn: Option<String>,
-    /// The braid it was torn from, or the fibre: "north 1", "corriedale".
+    /// The braid it was torn from, or the fibre: "north 1", "corriedale"; with what is drafted together with it: "north 1 with 10.9 g
+    /// of south 1".
     pub from: String,
     /// Its colours end to end, in the braid's own order; empty where the braid has none.
     pub sections: Vec<Section>,

@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::bobbin_checklist::{Strip, Weighing};
+use super::colour_sheet::{ClothDrawn, LaneRun, ShadeDrawn, ToneDrawn};
 use super::marks::{Amount, Colour, Page, Slant, Spread, Station, Tie};
 use super::wheel_card::Turns;
 
@@ -39,6 +40,24 @@ pub struct Key {
     pub tie: Tie,
     /// The first strip that has colours; `None` where no braid has any.
     pub strip: Option<Strip>,
+    /// The plan's own way on the colour sheet; `None` where there is no such sheet.
+    pub colour_way: Option<KeyWay>,
     /// The colours of the plan; empty where no braid has any.
     pub colours: Vec<Colour>,
+}
+
+/// Plies, yarn and fabric as the colour sheet draws them.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct KeyWay {
+    /// What runs show.
+    pub tones: Vec<ToneDrawn>,
+    /// What the fabric shows.
+    pub shades: Vec<ShadeDrawn>,
+    /// Ply by ply the runs along the yarn.
+    pub lanes: Vec<Vec<LaneRun>>,
+    /// The share of outcomes in which the yarn is solid.
+    pub bar: Vec<f64>,
+    /// The fabric; `None` where no piece is known.
+    pub cloth: Option<ClothDrawn>,
 }

@@ -14,9 +14,13 @@ use std::sync::atomic::{AtomicU32, Ordering};
 use std::sync::{Arc, LazyLock};
 use std::time::{Duration, Instant};
 
+use divan::counter::ItemsCount;
 use divan::{Bencher, black_box};
 use serde_json::{Value, json};
 use wheelsheet::document::{Sheet, Templates, Which, document};
+use wheelsheet::figures::colour::arrange::{Aim, Arrangement, Budget, Dealing, End, Ply, Problem, Unit, Wish, best};
+use wheelsheet::figures::colour::lane::{Lane, Run, Tone, beside, solid_share};
+use wheelsheet::figures::colour::step::{Hand, Remedy, outcome, warped};
 use wheelsheet::figures::expression::draws::ranked;
 use wheelsheet::figures::expression::tape::{Step, Tape};
 use wheelsheet::figures::expression::{Node, Shape};
@@ -193,6 +197,56 @@ fn whole_after_one_changed_number(bencher: Bencher) {
     bencher
         .with_inputs(|| changed(grams.fetch_add(1, Ordering::Relaxed)))
         .bench_values(|project| whole(black_box(&project)));
+}
+
+/// Ten braids of eight sections in three plies, a yarn with more ways than could ever be compared.
+static TEN_BRAIDS: LazyLock<Problem> = LazyLock::new(|| {
+    let unit = |braid: usize| Unit {
+        runs: (0..8).map(|i| Run { tone: (braid * (i + 2) + i * i) % 5, length: 6.0 + ((braid + 3 * i) % 4) as f64 }).collect(),
+        kind: braid,
+    };
+    let ply = |units: std::ops::Range<usize>| Ply { units: units.collect(), strips: 4, from: End::First };
+    Problem {
+        tones: (0..5).map(Tone::plain).collect(),
+        units: (0..10).map(unit).collect(),
+        own: Arrangement { plies: vec![ply(0..3), ply(3..6), ply(6..10)] },
+        sets: 1,
+        dealing: Dealing::Across,
+        strip_choices: vec![1, 2, 4, 8],
+        is_free: vec![true; 3],
+        slack: 0.3,
+        wish: Wish {
+            aim: Aim::Stripes { depth_length: Some(12.0) },
+            apart: vec![(1, 2)],
+            together: Vec::new(),
+            first: None,
+            last: None,
+            least_left_over: false,
+        },
+    }
+});
+
+/// How many arrangements of it are compared in one search here.
+const COMPARED: u64 = 10_000;
+
+#[divan::bench(sample_count = 10)]
+fn arrangements_compared(bencher: Bencher) {
+    let budget = Budget { exact: 0, scored: COMPARED, restarts: 2, keep: 3 };
+    bencher.counter(ItemsCount::new(COMPARED)).bench(|| best(black_box(&TEN_BRAIDS), &budget));
+}
+
+/// The whole yarn of a pullover as it may turn out once: two plies of a dozen strips, 600 m, laid side by side.
+#[divan::bench]
+fn draws_of_a_whole_garment(bencher: Bencher) {
+    let lane = |turn: usize| -> Lane { (0..48).map(|i| Run { tone: (i + turn) % 4, length: 12.5 }).collect() };
+    let lanes = [lane(0), lane(1)];
+    let hand = Hand { constant: 0.025, wander: 0.04, forgets: 20.0 };
+    let mut number = 0;
+    bencher.counter(ItemsCount::new(1usize)).bench_local(|| {
+        number += 1;
+        let warps = outcome(number, 2, 600.0, &hand, Remedy::None);
+        solid_share(&beside(&warped(black_box(&lanes), &warps, 600.0)))
+    });
 }
 
 /// The expressions of a ledger, by name.

@@ -296,7 +296,7 @@ fn totals(plan: &Plan) -> Totals {
         .collect();
     supplies.sort();
     let plies =
-        |plies: &[wheelsheet::plan::Ply]| plies.iter().map(|ply| plan.supplies[ply.supply].name.clone()).collect();
+        |plies: &[wheelsheet::plan::Ply]| plies.iter().map(|ply| plan.supplies[ply.lots[0]].name.clone()).collect();
     let plans = plan.ply_plans.iter().map(|one| (one.name.clone(), plies(&one.plies))).collect();
     (supplies, plans)
 }

@@ -133,7 +133,7 @@ fn check_fibre(plan: &Plan, ledger: &Ledger) -> Result<(), TestCaseError> {
         let place = &supply.place.path;
         let spare = ledger.find(&format!("{place}.spare")).map_or(0.0, |line| line.value);
         let usable = ledger.get(&format!("{place}.usable")).value;
-        let is_named = plan.ply_plans.iter().any(|one| one.plies.iter().any(|ply| ply.supply == i));
+        let is_named = plan.ply_plans.iter().any(|one| one.plies.iter().any(|ply| ply.takes(i)));
         prop_assert!(
             !is_named || (dealt + spare - usable).abs() <= 1e-8 * usable,
             "{place}: {dealt} and {spare} of {usable}"

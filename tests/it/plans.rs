@@ -140,17 +140,61 @@ fn any_yarn() -> impl Strategy<Value = (String, usize)> {
 }
 
 /// Ply plans that share the yarn, each with one ply for every bobbin of a set.
-fn ply_plans(names: &[String], bobbins: usize, lots: &[Lot], is_reversed: bool) -> String {
+fn ply_plans(names: &[String], bobbins: usize, lots: &[Lot], is_reversed: bool, split: Split) -> String {
     let share = (1000.0 / names.len() as f64).floor() / 10.0;
     let mut text = String::new();
     for (i, name) in names.iter().enumerate() {
         let share = if i == 0 { "rest".to_owned() } else { format!("{share:.1} %") };
         let from = |ply: usize| if is_reversed && ply % 2 == 1 { ", from = \"other end\"" } else { "" };
-        let ply = |ply: usize| format!("{{ braid = \"{}\"{} }}", lots[(i + ply) % lots.len()].0, from(ply));
+        let lot = |ply: usize| &lots[(i + ply) % lots.len()].0;
+        let ply = |ply: usize| match split {
+            Split::InTurn if lots.len() > 1 => {
+                format!("{{ braids = [\"{}\", \"{}\"], strips = 4{} }}", lot(ply), lot(ply + 1), from(ply))
+            }
+            Split::Together if lots.len() > 1 && ply == 0 => {
+                format!("{{ braid = \"{}\", drafted-with = \"{}\" }}", lot(0), lot(1))
+            }
+            Split::Across => format!("{{ braid = \"{}\", across = 2, from = \"alternate ends\" }}", lot(ply)),
+            Split::InTurn | Split::Together | Split::Plainly => format!("{{ braid = \"{}\"{} }}", lot(ply), from(ply)),
+        };
         let plies: Vec<String> = (0..bobbins).map(ply).collect();
-        text += &format!("\n[[ply-plan]]\nname = \"{name}\"\nshare = \"{share}\"\nplies = [{}]\n", plies.join(", "));
+        let deal = if split == Split::InTurn { "deal = \"set after set\"\n" } else { "" };
+        text += &format!(
+            "\n[[ply-plan]]\nname = \"{name}\"\nshare = \"{share}\"\n{deal}plies = [{}]\n",
+            plies.join(", ")
+        );
     }
     text
+}
+
+/// How the braids of a ply plan are split.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Split {
+    Plainly,
+    InTurn,
+    Together,
+    Across,
+}
+
+/// What the colours are to do, and with what they are worn.
+fn wish(aim: usize, colours: &[String], lots: &[Lot]) -> String {
+    let is_spun = |i: usize| lots.iter().any(|(_, _, sections, _)| sections.iter().any(|spun| spun % colours.len() == i));
+    let pair = (is_spun(0) && is_spun(1)).then(|| format!("keep-apart = [[\"{}\", \"{}\"]]\n", colours[0], colours[1]));
+    let aim = match aim {
+        0 => return String::new(),
+        1 => "aim = \"heather\"\n",
+        2 => "aim = \"stripes\"\n",
+        _ => "aim = \"as it comes\"\nleast-left-over = true\n",
+    };
+    format!("\n[colour-wish]\n{aim}{}worn-with = [\"{}\"]\n", pair.unwrap_or_default(), colours[3])
+}
+
+/// Two pieces of a garment.
+fn pieces(name: &str) -> String {
+    format!(
+        "\n[garment.\"{name}\".piece.\"{name}\"]\nwidth = \"96 cm\"\nlength = \"38 cm\"\nworked = \"in the round\"\n\
+         \n[garment.\"{name}\".piece.cuff]\nwidth = \"22 cm\"\nrows = 30\ncount = 2\n"
+    )
 }
 
 fn garment((name, (by_area, length)): (&String, &(bool, f64))) -> String {
@@ -162,7 +206,8 @@ fn garment((name, (by_area, length)): (&String, &(bool, f64))) -> String {
     } else {
         format!("length = \"{length:.0} ± {:.0} m\"", length / 12.0)
     };
-    format!("\n[garment.\"{name}\"]\ncraft = \"knit\"\n{measure}\n")
+    let pieces = if *by_area && *length > 700.0 { pieces(name) } else { String::new() };
+    format!("\n[garment.\"{name}\"]\ncraft = \"knit\"\n{measure}\n{pieces}")
 }
 
 /// A sample in numbers: wraps to the inch and weight in gram, and how much is told of it.
@@ -200,12 +245,18 @@ fn any_texts() -> impl Strategy<Value = Texts> {
     let garments = names(0..6).prop_flat_map(|names| {
         vec((any::<bool>(), 60.0..1400.0f64), names.len()).prop_map(move |told| (names.clone(), told))
     });
-    (any_heading(), material, work, (plans, any::<bool>()), garments, any_samples()).prop_map(
+    let splits = prop_oneof![
+        3 => Just(Split::Plainly),
+        1 => Just(Split::InTurn),
+        1 => Just(Split::Together),
+        1 => Just(Split::Across),
+    ];
+    (any_heading(), material, work, (plans, any::<bool>(), splits, 0usize..4), garments, any_samples()).prop_map(
         |(
             heading,
             (fibre, colours, lots),
             (machine, (plied, bobbins), wraps),
-            (plans, is_reversed),
+            (plans, is_reversed, split, aim),
             (garments, told),
             log,
         )| {
@@ -214,7 +265,8 @@ fn any_texts() -> impl Strategy<Value = Texts> {
             plan.extend(colours.iter().zip(tints).map(|(name, tint)| format!("\"{name}\" = \"{tint}\"\n")));
             plan.extend(lots.iter().map(|lot| lot_text(lot, &colours)));
             plan += &format!("{machine}\n[yarn]\n{plied}\nwraps = \"{wraps:.0} wpi\"\n");
-            plan += &ply_plans(&plans, bobbins, &lots, is_reversed);
+            plan += &ply_plans(&plans, bobbins, &lots, is_reversed, split);
+            plan += &wish(aim, &colours, &lots);
             plan.extend(garments.iter().zip(&told).map(garment));
             Texts { plan, log }
         },

@@ -310,7 +310,7 @@ proptest! {
         }
         prop_assert!(close(of_supply.iter().sum(), fibre, 1e-8), "{:?} of {}", of_supply, fibre);
         for (i, (supply, dealt)) in plan.supplies.iter().zip(&of_supply).enumerate() {
-            let plies = |plan: &wheelsheet::plan::PlyPlan| plan.plies.iter().filter(|ply| ply.supply == i).count() as f64;
+            let plies = |plan: &wheelsheet::plan::PlyPlan| plan.plies.iter().filter(|ply| ply.takes(i)).count() as f64;
             let wanted: f64 = plan.ply_plans.iter().map(|one| one.share * plies(one) * fibre / plan.yarn.plies.value).sum();
             prop_assert!((dealt - wanted).abs() <= 1e-8 * fibre, "{}: {} dealt, {} wanted", supply.name, dealt, wanted);
             let usable = ledger.get(&format!("{}.usable", supply.place.path)).value;

@@ -3,6 +3,8 @@
 //! Every check calls a formula that some ledger holds, and says so by [`reached`]: a formula that no plan reaches would
 //! prove nothing about the sheets.
 
+#[path = "reference_colour.rs"]
+mod colour;
 #[path = "reference_fibre.rs"]
 mod fibre;
 #[path = "reference_garment.rs"]
@@ -13,6 +15,8 @@ pub(crate) mod ledgers;
 mod matching;
 #[path = "reference_sampling.rs"]
 mod sampling;
+#[path = "reference_strips.rs"]
+mod strips;
 #[path = "reference_twist.rs"]
 mod twist;
 #[path = "reference_yarn.rs"]

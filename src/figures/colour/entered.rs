@@ -57,7 +57,8 @@ pub fn enter(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], deal: &D
 pub(super) fn plies_that_differ(plies: &[Ply]) -> Vec<usize> {
     let is_like = |a: &Ply, b: &Ply| {
         let part = |ply: &Ply| ply.part.as_ref().map(|part| part.share);
-        (&a.lots, a.beside, a.strips, &a.colour_order, a.singles) == (&b.lots, b.beside, b.strips, &b.colour_order, b.singles)
+        (&a.lots, a.beside, a.strips, &a.colour_order, a.singles)
+            == (&b.lots, b.beside, b.strips, &b.colour_order, b.singles)
             && part(a) == part(b)
     };
     (0..plies.len()).filter(|i| !plies[..*i].iter().any(|before| is_like(before, &plies[*i]))).collect()
@@ -133,7 +134,9 @@ fn section_share(book: &mut Book, supply: &Supply, colour: usize, share: f64) ->
         .collect();
     let whole: f64 = lengths.iter().map(|length| length.value).sum();
     let of_colour = supply.sections.iter().find_map(|section| match &section.extent {
-        Extent::Length(length) if section.colour == colour && (length.value / whole - share).abs() < 1e-9 => Some(length),
+        Extent::Length(length) if section.colour == colour && (length.value / whole - share).abs() < 1e-9 => {
+            Some(length)
+        }
         _ => None,
     });
     let Some(section) = of_colour.filter(|_| supply.cut.is_none()) else {
@@ -258,7 +261,8 @@ fn entered_piece(
         let count = formula::rows_of(&height, rows);
         book.enter(format!("{stage}.rows"), format!("rows of {}", piece.name), count);
     }
-    let yarn = book.enter(format!("{stage}.yarn"), format!("yarn in {}", piece.name), (&height * &per_height).by(&SPREAD_OUT));
+    let yarn =
+        book.enter(format!("{stage}.yarn"), format!("yarn in {}", piece.name), (&height * &per_height).by(&SPREAD_OUT));
     let one = |(ply_plan, from): (usize, f64)| WorkedPiece {
         garment: index,
         piece: Some(i),

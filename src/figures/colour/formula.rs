@@ -48,4 +48,5 @@ pub fn lost_after(run: &Figure<Length>, longer: &Figure<Share>) -> Figure<Length
     (run / halves / longer).by(&RULE_OF_THREE)
 }
 
-static RULE_OF_THREE: Formula = Formula { source: "rule of three; half a run is our choice", standing: Standing::OurChoice };
+static RULE_OF_THREE: Formula =
+    Formula { source: "rule of three; half a run is our choice", standing: Standing::OurChoice };

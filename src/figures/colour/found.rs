@@ -8,7 +8,7 @@ use super::lane;
 use super::quiet::Question;
 use super::step::{Hand, Remedy, out_of_step};
 use super::tint::{Look, Tint};
-use super::ways::{self, Eye, LostStep, Looking, Moment, Searched, Shade, Way, bands};
+use super::ways::{self, Eye, Looking, LostStep, Moment, Searched, Shade, Way, bands};
 use super::yarn::{Lanes, Yarn, joined, parted};
 use super::{Coloured, Colouring};
 use crate::figures::assumed;
@@ -84,7 +84,9 @@ fn coloured(book: &Book, mut yarn: Yarn<'_>, pieces: Vec<&WorkedPiece>, hand: Ha
         ways.push(way);
     }
     settle(&mut ways);
-    let lost = (ways[0].sets[0].len() > 1).then(|| lost_step(book, &yarn, &looking, &ways[0]));
+    // Told of the way that is best, which is the plan's own where there is no better one.
+    let best = ways.len().min(2) - 1;
+    let lost = (ways[best].sets[0].len() > 1).then(|| lost_step(&yarn, &looking, &ways[best], best));
     let tints = (0..tones.len()).map(|tone| looking.eye.tint(tone)).collect();
     Coloured {
         tints,
@@ -183,8 +185,7 @@ fn chosen(question: Option<&Question>, own: Vec<Lanes>, yarn: &Yarn<'_>) -> Chos
         own: found.own.total,
         best: found.best[0].1.total,
     };
-    let mut ways =
-        vec![Candidate { arrangement: Some(question.own().clone()), sets: own, score: Some(found.own) }];
+    let mut ways = vec![Candidate { arrangement: Some(question.own().clone()), sets: own, score: Some(found.own) }];
     let better = found.best.into_iter().filter(|(_, score)| score.total > found.own.total + 1e-9).take(BETTER);
     ways.extend(better.map(|(arrangement, score)| Candidate {
         sets: parted(&question.lanes(&arrangement), &yarn.sets),
@@ -203,8 +204,8 @@ fn way(
 ) -> Way {
     let Candidate { arrangement, sets, score } = candidate;
     let outcomes = looking.outcomes(&sets, Remedy::None);
-    let total = question
-        .map(|question| bands(outcomes.iter().map(|sets| question.score(&joined(sets)).total).collect()));
+    let total =
+        question.map(|question| bands(outcomes.iter().map(|sets| question.score(&joined(sets)).total).collect()));
     let stretches: Vec<lane::Stretch> = sets.iter().flat_map(|lanes| lane::beside(lanes)).collect();
     let drawn: f64 = looking.sets[..looking.n_drawn].iter().sum();
     let along = pieces.first().and_then(|piece| {
@@ -261,7 +262,9 @@ fn settle(ways: &mut Vec<Way>) {
     for i in 1..ways.len() {
         let Some(this) = ways[i].total else { continue };
         ways[i].is_like = (0..i).find(|before| {
-            ways[*before].total.is_some_and(|other| (other.low..=other.high).contains(&this.median) && (this.low..=this.high).contains(&other.median))
+            ways[*before].total.is_some_and(|other| {
+                (other.low..=other.high).contains(&this.median) && (this.low..=this.high).contains(&other.median)
+            })
         });
     }
 }
@@ -269,8 +272,7 @@ fn settle(ways: &mut Vec<Way>) {
 /// So many places along a set are told.
 const MOMENTS: usize = 5;
 
-fn lost_step(book: &Book, yarn: &Yarn<'_>, looking: &Looking<'_>, own: &Way) -> LostStep {
-    let name = &yarn.plan.ply_plans[yarn.index].name;
+fn lost_step(yarn: &Yarn<'_>, looking: &Looking<'_>, own: &Way, way: usize) -> LostStep {
     let plies = own.sets[0].len();
     let set = yarn.sets[0];
     let outcomes = looking.outcomes(&own.sets, Remedy::None);
@@ -281,16 +283,14 @@ fn lost_step(book: &Book, yarn: &Yarn<'_>, looking: &Looking<'_>, own: &Way) -> 
             Moment { yarn: set * to, off: bands(off.collect()), solid: looking.solid_between(&outcomes, from, to) }
         })
         .collect();
-    let runs = (0..yarn.reach.len()).filter_map(|ply| book.find::<Length>(&format!("run.{name}.{}", ply + 1)));
-    let finest = runs.map(|run| run.value()).min_by(f64::total_cmp);
-    let lost_after = finest.map(|run| {
-        let after = (0..looking.outcomes).map(|n| lost_after(&looking.warps(0, plies, n, Remedy::None), set, run / 2.0));
-        bands(after.collect())
-    });
+    let (finest, _) = mean_runs(own);
+    let after = (0..looking.outcomes).map(|n| lost_after(&looking.warps(0, plies, n, Remedy::None), set, finest / 2.0));
+    let lost_after = bands(after.collect());
     let whole = |remedy| looking.solid_between(&looking.outcomes(&own.sets, remedy), 0.0, 1.0);
     let repeat = repeat(yarn, own);
     let remedies = [Remedy::Restart(repeat), Remedy::MoveFibre, Remedy::FromTheOtherEnd];
     LostStep {
+        way,
         along,
         lost_after,
         solid: whole(Remedy::None),
@@ -301,8 +301,14 @@ fn lost_step(book: &Book, yarn: &Yarn<'_>, looking: &Looking<'_>, own: &Way) -> 
 /// Metres of yarn after which some ply has come to the end of a strip, where it can be told whether the others are in step with it:
 /// the strip of the ply that has the most, of those that are not of one colour all along.
 fn repeat(yarn: &Yarn<'_>, own: &Way) -> f64 {
-    let bobbins = yarn.dealt.sets[0].bobbins.iter().zip(&own.sets[0]);
-    let strips = bobbins.filter(|(_, lane)| !is_one_tone(lane)).map(|(bobbin, _)| bobbin.strips.len());
+    let several: Vec<usize> = (0..own.sets[0].len()).filter(|ply| !is_one_tone(&own.sets[0][*ply])).collect();
+    let strips = several.into_iter().map(|ply| match &own.arrangement {
+        Some(arrangement) => {
+            let ply = &arrangement.plies[ply];
+            ply.units.len() * ply.strips as usize / yarn.sets.len()
+        }
+        None => yarn.dealt.sets[0].bobbins[ply.min(yarn.dealt.sets[0].bobbins.len() - 1)].strips.len(),
+    });
     yarn.sets[0] / strips.max().unwrap_or(1).max(1) as f64
 }
 
@@ -355,8 +361,20 @@ fn count(book: &mut Book, plan: &Plan, yarn: &Coloured) {
     for (i, way) in yarn.ways.iter().enumerate() {
         let (stage, noun) = (format!("way-{}", i + 1), noun_of(i));
         enter(format!("{stage}.solid"), format!("solid share in step, {noun}"), Kind::Share, exact(way.solid), IN_STEP);
-        enter(format!("{stage}.begins"), format!("solid share of the first quarter of a set, {noun}"), Kind::Share, drawn(way.begins), DRAWN);
-        enter(format!("{stage}.ends"), format!("solid share of the last quarter of a set, {noun}"), Kind::Share, drawn(way.ends), DRAWN);
+        enter(
+            format!("{stage}.begins"),
+            format!("solid share of the first quarter of a set, {noun}"),
+            Kind::Share,
+            drawn(way.begins),
+            DRAWN,
+        );
+        enter(
+            format!("{stage}.ends"),
+            format!("solid share of the last quarter of a set, {noun}"),
+            Kind::Share,
+            drawn(way.ends),
+            DRAWN,
+        );
         let (fine, coarse) = mean_runs(way);
         for piece in &yarn.pieces {
             let noun = piece.stage.rsplit('.').next().unwrap_or_default();
@@ -374,13 +392,37 @@ fn count(book: &mut Book, plan: &Plan, yarn: &Coloured) {
             let shares = way.shares.iter().filter(|(shade, _)| yarn.shades[*shade].look == Some(look));
             let share: f64 = shares.map(|(_, share)| share).sum();
             let words = format!("share that looks {}, {noun}", look_words(look));
-            enter(format!("{stage}.looks.{}", look_words(look)), words, Kind::Share, exact(share), IN_STEP);
+            enter(format!("{stage}.looks.{}", look_words(look)), words, Kind::Share, exact(share), LOOKS);
         }
         if let (Some(score), Some(total)) = (&way.score, way.total) {
-            enter(format!("{stage}.aim"), format!("how well the aim is met, {noun}"), Kind::Share, exact(score.aim), SCORED);
-            enter(format!("{stage}.apart"), format!("share where colours to be kept apart meet, {noun}"), Kind::Share, exact(score.apart), SCORED);
-            enter(format!("{stage}.left-over"), format!("fibre left on bobbins, {noun}"), Kind::Share, exact(score.left_over), SCORED);
-            enter(format!("{stage}.total"), format!("all that is wished in one number, {noun}"), Kind::Share, drawn(total), DRAWN);
+            enter(
+                format!("{stage}.aim"),
+                format!("how well the aim is met, {noun}"),
+                Kind::Share,
+                exact(score.aim),
+                SCORED,
+            );
+            enter(
+                format!("{stage}.apart"),
+                format!("share where colours to be kept apart meet, {noun}"),
+                Kind::Share,
+                exact(score.apart),
+                SCORED,
+            );
+            enter(
+                format!("{stage}.left-over"),
+                format!("fibre left on bobbins, {noun}"),
+                Kind::Share,
+                exact(score.left_over),
+                SCORED,
+            );
+            enter(
+                format!("{stage}.total"),
+                format!("all that is wished in one number, {noun}"),
+                Kind::Share,
+                drawn(total),
+                DRAWN,
+            );
         }
     }
     for (shade, share) in yarn.ways[0].shares.iter().take(MARLS) {
@@ -390,20 +432,43 @@ fn count(book: &mut Book, plan: &Plan, yarn: &Coloured) {
     if let Some(lost) = &yarn.lost {
         for (i, moment) in lost.along.iter().enumerate() {
             let fifths = i + 1;
-            enter(format!("off.{fifths}"), format!("out of step after {fifths} fifths of a set"), Kind::Length, drawn(moment.off), DRAWN);
-            enter(format!("solid.{fifths}"), format!("solid share of fifth {fifths} of the sets"), Kind::Share, drawn(moment.solid), DRAWN);
+            enter(
+                format!("off.{fifths}"),
+                format!("out of step after {fifths} fifths of a set"),
+                Kind::Length,
+                drawn(moment.off),
+                DRAWN,
+            );
+            enter(
+                format!("solid.{fifths}"),
+                format!("solid share of fifth {fifths} of the sets"),
+                Kind::Share,
+                drawn(moment.solid),
+                DRAWN,
+            );
         }
-        if let Some(after) = lost.lost_after {
-            enter("lost-after".to_owned(), "yarn after which a run is lost".to_owned(), Kind::Length, drawn(after), DRAWN);
-        }
-        enter("as-plied".to_owned(), "solid share of all yarn as plied".to_owned(), Kind::Share, drawn(lost.solid), DRAWN);
+        let words = "yarn after which a run of the finest ply is lost".to_owned();
+        enter("lost-after".to_owned(), words, Kind::Length, drawn(lost.lost_after), DRAWN);
+        enter(
+            "as-plied".to_owned(),
+            "solid share of all yarn as plied".to_owned(),
+            Kind::Share,
+            drawn(lost.solid),
+            DRAWN,
+        );
         for (remedy, solid) in &lost.remedies {
             let (key, words) = remedy_words(*remedy);
             enter(key.to_owned(), format!("solid share of all yarn, {words}"), Kind::Share, drawn(*solid), DRAWN);
         }
     }
     if let Some(searched) = &yarn.searched {
-        enter("compared".to_owned(), "ways compared".to_owned(), Kind::Count, exact(searched.compared as f64), SEARCHED);
+        enter(
+            "compared".to_owned(),
+            "ways compared".to_owned(),
+            Kind::Count,
+            exact(searched.compared as f64),
+            SEARCHED,
+        );
         if let Some(of) = searched.of {
             enter("of".to_owned(), "ways that there are".to_owned(), Kind::Count, exact(of), SEARCHED);
         }
@@ -425,8 +490,11 @@ pub fn look_words(look: Look) -> &'static str {
 const MARLS: usize = 12;
 
 const IN_STEP: &str = "plies laid side by side, as long as no hand misses";
+const LOOKS: &str = "clear under a difference of 5, barber-pole from an OKLab lightness of 0.25 apart, muddy where less than half of the chroma \
+     stays, else heathered; these limits are our choice";
 const SCORED: &str = "scored by what the plan wishes, plies in step";
-const SEARCHED: &str = "braids to plies, order, strips and ends: all where they are few, else a seeded search and a proven bound";
+const SEARCHED: &str =
+    "braids to plies, order, strips and ends: all where they are few, else a seeded search and a proven bound";
 
 /// The names of figures of a remedy, and its words.
 pub fn remedy_words(remedy: Remedy) -> (&'static str, &'static str) {

@@ -49,7 +49,7 @@ pub struct Coloured {
     pub ways: Vec<Way>,
     /// What was compared; `None` where nothing is wished or nothing can be changed.
     pub searched: Option<Searched>,
-    /// How the plies of the plan's own arrangement lose step; `None` of a yarn of one ply.
+    /// How the plies of the best way lose step; `None` of a yarn of one ply.
     pub lost: Option<LostStep>,
     /// Pieces that are worked from this yarn.
     pub pieces: Vec<WorkedPiece>,

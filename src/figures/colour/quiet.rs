@@ -78,7 +78,12 @@ impl Question {
 
 /// Whether all of a ply is of one tone.
 fn is_quiet(problem: &Problem, ply: &arrange::Ply) -> bool {
-    let runs = || ply.units.iter().flat_map(|unit: &usize| { let Unit { runs, .. } = &problem.units[*unit]; runs });
+    let runs = || {
+        ply.units.iter().flat_map(|unit: &usize| {
+            let Unit { runs, .. } = &problem.units[*unit];
+            runs
+        })
+    };
     let first = runs().next().map(|run: &Run| run.tone);
     runs().all(|run| Some(run.tone) == first)
 }

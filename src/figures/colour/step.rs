@@ -146,7 +146,6 @@ pub fn out_of_step(warps: &[Warp], yarn: f64) -> f64 {
     places().fold(f64::NEG_INFINITY, f64::max) - places().fold(f64::INFINITY, f64::min)
 }
 
-
 /// So much of a lane as lies within the first metres.
 pub fn first(lane: &Lane, metres: f64) -> Lane {
     let mut left = metres;

@@ -86,10 +86,12 @@ pub struct Searched {
 /// How plies lose step.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LostStep {
+    /// Of which way, by index: the best.
+    pub way: usize,
     /// Along a set, from its beginning.
     pub along: Vec<Moment>,
     /// Metres of yarn after which plies are out of step by half of their shortest mean run; the bands stop at the end of the set.
-    pub lost_after: Option<Bands>,
+    pub lost_after: Bands,
     /// The share of the yarn that is solid, as it is plied.
     pub solid: Bands,
     /// The same with each remedy.
@@ -170,7 +172,8 @@ impl Looking<'_> {
     /// How many outcomes in ten are solid, along the sets that are drawn.
     pub(super) fn bar(&self, outcomes: &[Vec<Lanes>]) -> Vec<f64> {
         let drawn: f64 = self.sets[..self.n_drawn].iter().sum();
-        let laid: Vec<Vec<Stretch>> = outcomes.iter().map(|sets| lane::beside(&joined(&sets[..self.n_drawn]))).collect();
+        let laid: Vec<Vec<Stretch>> =
+            outcomes.iter().map(|sets| lane::beside(&joined(&sets[..self.n_drawn]))).collect();
         let at = |cell: usize| (cell as f64 + 0.5) / CELLS as f64 * drawn;
         let is_solid = |stretches: &Vec<Stretch>, x: f64| stretch_at(stretches, x).is_some_and(Stretch::is_solid);
         let share = |cell| laid.iter().filter(|one| is_solid(one, at(cell))).count() as f64 / laid.len() as f64;

@@ -130,7 +130,8 @@ fn together(tones: &mut Tones, a: &[Band], b: &[Band]) -> Vec<Band> {
     stretches
         .iter()
         .map(|stretch| {
-            let halves = stretch.tones.iter().flat_map(|tone| tones.all[*tone].parts.iter().map(|(c, s)| (*c, s / 2.0)));
+            let halves =
+                stretch.tones.iter().flat_map(|tone| tones.all[*tone].parts.iter().map(|(c, s)| (*c, s / 2.0)));
             let parts: Vec<(usize, f64)> = halves.collect();
             (tones.index(&parts), stretch.length())
         })
@@ -157,7 +158,8 @@ impl<'a> Yarn<'a> {
     /// The yarn of a ply plan; `None` where no ply has colours.
     pub fn new(book: &Book, plan: &'a Plan, dealt: &'a DealtPlan) -> Option<Self> {
         let plies = &plan.ply_plans[dealt.ply_plan].plies;
-        let has_colours = |ply: &crate::plan::Ply| ply.supplies().any(|supply| !plan.supplies[supply].sections.is_empty());
+        let has_colours =
+            |ply: &crate::plan::Ply| ply.supplies().any(|supply| !plan.supplies[supply].sections.is_empty());
         if !plies.iter().any(has_colours) {
             return None;
         }
@@ -237,7 +239,8 @@ impl<'a> Yarn<'a> {
             plan.yarn.construction,
             Construction::Bobbins | Construction::Chain | Construction::Singles | Construction::Cabled(_)
         );
-        let is_torn = self.dealt.sets.iter().flat_map(|set| &set.bobbins).flat_map(|b| &b.strips).any(|s| s.torn.is_some());
+        let is_torn =
+            self.dealt.sets.iter().flat_map(|set| &set.bobbins).flat_map(|b| &b.strips).any(|s| s.torn.is_some());
         let is_apart = ply_plan.plies.iter().any(|ply| !ply.colour_order.is_empty());
         if !is_open || is_torn || is_apart || ply_plan.plies.len() > MOST_PLIES {
             return None;
@@ -344,9 +347,7 @@ fn kinds(units: &[Lane]) -> Vec<usize> {
         a.len() == b.len()
             && a.iter().zip(b).all(|(a, b)| a.tone == b.tone && (a.length - b.length).abs() <= 1e-6 * a.length)
     };
-    (0..units.len())
-        .map(|i| (0..i).find(|other| is_like(&units[*other], &units[i])).unwrap_or(i))
-        .collect()
+    (0..units.len()).map(|i| (0..i).find(|other| is_like(&units[*other], &units[i])).unwrap_or(i)).collect()
 }
 
 /// A single that is plied from both its ends, of a lane as long as the yarn: what was spun first meets what was spun last. In the

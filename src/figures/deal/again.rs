@@ -29,14 +29,16 @@ pub(super) fn deal_again(plan: &Plan, planned: &mut [PlannedPlan]) {
 
 fn bobbins(planned: &[PlannedPlan]) -> impl Iterator<Item = (Bobbin, &Vec<PlannedStrip>)> {
     planned.iter().enumerate().flat_map(|(i, one)| {
-        one.sets.iter().enumerate().flat_map(move |(set, plies)| {
-            plies.iter().enumerate().map(move |(ply, strips)| ((i, set, ply), strips))
-        })
+        one.sets
+            .iter()
+            .enumerate()
+            .flat_map(move |(set, plies)| plies.iter().enumerate().map(move |(ply, strips)| ((i, set, ply), strips)))
     })
 }
 
 fn weight(plan: &Plan, strips: &[PlannedStrip]) -> f64 {
-    let of = |strip: &PlannedStrip| strip.weight(plan) + strip.beside.as_ref().map_or(0.0, |beside| beside.weight(plan));
+    let of =
+        |strip: &PlannedStrip| strip.weight(plan) + strip.beside.as_ref().map_or(0.0, |beside| beside.weight(plan));
     strips.iter().map(of).sum()
 }
 
@@ -77,7 +79,12 @@ fn assign(plan: &Plan, planned: &mut [PlannedPlan], braid: (usize, usize), targe
 }
 
 /// Puts the strips of these numbers into the places of a bobbin that are of the braid.
-fn put(strips: &mut Vec<PlannedStrip>, is_of: &dyn Fn(&PlannedStrip) -> bool, numbers: &[usize], pattern: &PlannedStrip) {
+fn put(
+    strips: &mut Vec<PlannedStrip>,
+    is_of: &dyn Fn(&PlannedStrip) -> bool,
+    numbers: &[usize],
+    pattern: &PlannedStrip,
+) {
     let mut numbers = numbers.iter().copied();
     let mut kept = Vec::new();
     for strip in strips.drain(..) {

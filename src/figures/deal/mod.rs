@@ -17,11 +17,11 @@ use super::kinds::Spun;
 use super::ledger::{Book, number};
 use super::sets;
 use super::supplies::{self, Parts, Piece, WEIGHED, braid_name};
-use planned::{PlannedPlan, PlannedStrip};
 use crate::diagnostics::Diagnostic;
 use crate::plan::{End, Plan};
 use crate::units::format::percent;
 use crate::units::{Count, Length, LinearDensity, Mass, Share, Standing};
+use planned::{PlannedPlan, PlannedStrip};
 
 /// What goes on which bobbin.
 #[derive(Debug, Clone, PartialEq)]
@@ -147,6 +147,9 @@ static MISSED: Formula = Formula { source: "our choice until the log tells", sta
 static DEALT: Formula = Formula { source: "torn and dealt in equal parts", standing: Standing::Standard };
 static TORN: Formula = Formula { source: "weighed when it was torn", standing: Standing::Standard };
 
+/// A braid of which no more than this share stays is torn as a whole; our choice, less than a tape or a scale tells.
+const NEARLY_WHOLE: f64 = 0.01;
+
 /// What is torn for one ply plan.
 fn tears(book: &mut Book, dealing: &Dealing<'_>) -> Vec<Tear> {
     let mut found = Vec::new();
@@ -158,7 +161,7 @@ fn tears(book: &mut Book, dealing: &Dealing<'_>) -> Vec<Tear> {
             let n = strips.iter().filter(of_piece).count()
                 + beside.filter(|strip| (strip.supply, strip.braid) == (supply, piece.braid)).count();
             let whole = dealing.plan.supplies[supply].share_of_braid();
-            let is_part = piece.share < whole * (1.0 - 1e-6);
+            let is_part = piece.share < whole * (1.0 - NEARLY_WHOLE);
             let part = is_part.then(|| part(book, dealing, supply, piece));
             found.push(Tear { supply, braid: piece.braid, strips: n, part });
         }
@@ -271,8 +274,7 @@ fn enter_strip(book: &mut Book, plan: &Plan, strip: &PlannedStrip, bobbin: usize
     };
     let own = book.enter(name.clone(), format!("strip {k} on bobbin {bobbin}"), own);
     let other = strip_weight(book, plan, beside, &format!("{bobbin}.{k}.beside"));
-    let other =
-        book.enter(format!("{name}.beside"), format!("drafted with strip {k} on bobbin {bobbin}"), other);
+    let other = book.enter(format!("{name}.beside"), format!("drafted with strip {k} on bobbin {bobbin}"), other);
     (own + other).by(&WEIGHED)
 }
 

@@ -138,13 +138,19 @@ pub(super) fn strip(printer: &Printer, dealt: &DealtBobbin, k: usize) -> Strip {
     let supply = &printer.plan.supplies[strip.supply];
     let (lead, other) = portion(printer);
     let figure = format!("bobbin.{}.strip.{}", dealt.number, k + 1);
+    let own = printer.as_written(&braid_name(supply, strip.braid));
     Strip {
         turn: (dealt.strips.len() > 1).then(|| printer.label(k + 1, "turn")),
-        from: printer.as_written(&braid_name(supply, strip.braid)),
+        from: match strip.beside {
+            None => own,
+            Some((supply, braid)) => {
+                let weight = printer.with_unit(&format!("{figure}.beside"), lead);
+                let beside = printer.as_written(&braid_name(&printer.plan.supplies[supply], braid));
+                format!("{own} with {weight} of {beside}")
+            }
+        },
         sections: supply.bands().into_iter().map(|(colour, share)| Section { colour, share }).collect(),
-        start: supply
-            .has_order()
-            .then_some(if strip.from == plan::End::Other { End::Last } else { End::First }),
+        start: supply.has_order().then_some(if strip.from == plan::End::Other { End::Last } else { End::First }),
         weight: printer.value(&figure, lead),
         weight_other: printer.in_inches().then(|| printer.with_unit(&figure, other)),
     }

@@ -9,8 +9,8 @@ use crate::figures::colour::{Cloth, Coloured, Way, WorkedPiece, remedy_words};
 use crate::plan::dye::{self, Likeness};
 use crate::plan::{self, Aim, Extent, Supply};
 use crate::sheets::colour_sheet::{
-    AxisTick, BraidDrawn, ClothDrawn, ColourSheet, ColourWay, ColourYarn, Kept, LaneRun, PieceDrawn, Remedy, SectionDrawn,
-    ShadeDrawn, Start, StripDrawn, Three, ToneDrawn, WayPly, Worn,
+    AxisTick, BraidDrawn, ClothDrawn, ColourSheet, ColourWay, ColourYarn, Kept, LaneRun, PieceDrawn, Remedy,
+    SectionDrawn, ShadeDrawn, Start, StripDrawn, Three, ToneDrawn, WayPly, Worn,
 };
 use crate::sheets::marks::Page;
 use crate::units::Kind;
@@ -148,9 +148,10 @@ impl Filler<'_> {
         let dyed: Vec<Vec<dye::Section>> = lots.iter().map(|lot| whole(&self.printer.plan.supplies[*lot])).collect();
         let families = dye::families(&dyed);
         let of = families.iter().find(|family| family.iter().any(|one| lots[*one] == lot))?;
-        let names = of.iter().filter(|one| lots[**one] != lot).map(|one| {
-            self.printer.as_written(&self.printer.plan.supplies[lots[*one]].name)
-        });
+        let names = of
+            .iter()
+            .filter(|one| lots[**one] != lot)
+            .map(|one| self.printer.as_written(&self.printer.plan.supplies[lots[*one]].name));
         let names: Vec<String> = names.collect();
         (families.len() > 1 && !names.is_empty()).then(|| format!("of one family with {}", words::and(&names)))
     }
@@ -163,7 +164,8 @@ impl Filler<'_> {
             let supply = &printer.plan.supplies[*lot];
             let name = format!("{}.spare", supply.stage());
             let line = printer.ledger.find(&name)?;
-            (line.value > 5e-4).then(|| format!("{} of {}", printer.with_unit(&name, lead), printer.as_written(&supply.noun())))
+            (line.value > 5e-4)
+                .then(|| format!("{} of {}", printer.with_unit(&name, lead), printer.as_written(&supply.noun())))
         });
         let left: Vec<String> = left.collect();
         (!left.is_empty()).then(|| format!("Left over: {}.", words::and(&left)))
@@ -222,6 +224,10 @@ impl Filler<'_> {
             .collect()
     }
 
+    fn letter(&self, way: usize) -> String {
+        char::from(b'A' + way as u8).to_string()
+    }
+
     fn stage(&self, way: usize) -> String {
         format!("colour.{}.way-{}", self.named().name, way + 1)
     }
@@ -229,7 +235,7 @@ impl Filler<'_> {
     fn way(&self, index: usize) -> ColourWay {
         let way = &self.yarn.ways[index];
         ColourWay {
-            letter: char::from(b'A' + index as u8).to_string(),
+            letter: self.letter(index),
             name: self.name(index),
             verdict: self.verdict(way),
             beside: if index == 0 { Vec::new() } else { self.beside(index) },
@@ -250,7 +256,7 @@ impl Filler<'_> {
         let like = self.yarn.ways[index].is_like.filter(|other| *other > 0);
         match (index, like) {
             (0, _) => "your plan".to_owned(),
-            (_, Some(other)) => format!("as good as {}", char::from(b'A' + other as u8)),
+            (_, Some(other)) => format!("as good as {}", self.letter(other)),
             (1, None) => "the best found".to_owned(),
             (_, None) => "the next best".to_owned(),
         }
@@ -352,9 +358,7 @@ impl Filler<'_> {
 
     fn plies(&self, way: &Way) -> Vec<WayPly> {
         match &way.arrangement {
-            Some(arrangement) => {
-                arrangement.plies.iter().enumerate().map(|(i, ply)| self.arranged(i, ply)).collect()
-            }
+            Some(arrangement) => arrangement.plies.iter().enumerate().map(|(i, ply)| self.arranged(i, ply)).collect(),
             None => (0..self.named().plies.len()).map(|ply| self.own_ply(ply)).collect(),
         }
     }
@@ -386,7 +390,8 @@ impl Filler<'_> {
         for (ply, named) in self.named().plies.iter().enumerate() {
             for lot in &named.lots {
                 let strips = dealt.sets.iter().flat_map(|set| &set.bobbins[ply].strips);
-                let mut braids: Vec<usize> = strips.filter(|strip| strip.supply == *lot).map(|strip| strip.braid).collect();
+                let mut braids: Vec<usize> =
+                    strips.filter(|strip| strip.supply == *lot).map(|strip| strip.braid).collect();
                 braids.sort_unstable();
                 braids.dedup();
                 lots.extend(braids.iter().map(|_| *lot));
@@ -429,7 +434,11 @@ impl Filler<'_> {
         }
         WayPly {
             number: printer.label(index + 1, "ply"),
-            strips: if strips == 1 { "whole".to_owned() } else { format!("{} strips", printer.label(strips, "strips")) },
+            strips: if strips == 1 {
+                "whole".to_owned()
+            } else {
+                format!("{} strips", printer.label(strips, "strips"))
+            },
             strips_drawn: order.iter().take(DRAWN).map(|(lot, _)| one(*lot)).collect(),
             words,
         }
@@ -493,7 +502,9 @@ impl Filler<'_> {
         match after.cmp(&before) {
             std::cmp::Ordering::Less => said.push(format!("{} strips to tear in place of {}", all(after), all(before))),
             std::cmp::Ordering::Equal => said.push("as many strips to tear".to_owned()),
-            std::cmp::Ordering::Greater => said.push(format!("{} strips to tear in place of {}", all(after), all(before))),
+            std::cmp::Ordering::Greater => {
+                said.push(format!("{} strips to tear in place of {}", all(after), all(before)))
+            }
         }
         if (theirs.left_over - mine.left_over).abs() > 0.005 {
             let less = theirs.left_over < mine.left_over;
@@ -517,13 +528,21 @@ impl Filler<'_> {
         if !wish.keep_together.is_empty() {
             let pairs = wish.keep_together.iter().map(|(a, b)| format!("{} and {}", name(*a), name(*b)));
             let is_kept = score.together >= 0.25;
-            let words = format!("{} {}", if is_kept { "brings together" } else { "parts" }, words::and(&pairs.collect::<Vec<_>>()));
+            let words = format!(
+                "{} {}",
+                if is_kept { "brings together" } else { "parts" },
+                words::and(&pairs.collect::<Vec<_>>())
+            );
             kept.push(Kept { words, is_kept });
         }
         for (asked, share, words) in [(wish.first, score.first, "begins"), (wish.last, score.last, "ends")] {
             if let Some(colour) = asked {
                 let is_kept = share >= 0.5;
-                let words = format!("{} in {}", if is_kept { words.to_owned() } else { format!("hardly {words}") }, name(colour));
+                let words = format!(
+                    "{} in {}",
+                    if is_kept { words.to_owned() } else { format!("hardly {words}") },
+                    name(colour)
+                );
                 kept.push(Kept { words, is_kept });
             }
         }
@@ -547,8 +566,12 @@ impl Filler<'_> {
             let ends = if searched.is_exact || gap < 0.01 {
                 "no other way can do better".to_owned()
             } else {
-                let (best, bound) = (Round::Places(2).text(searched.best), printer.value(&of("bound"), In("", Round::Places(2))));
-                format!("by the score of the wish the best has {}, and no way can have more than {bound}", printer.as_written(&best))
+                let (best, bound) =
+                    (Round::Places(2).text(searched.best), printer.value(&of("bound"), In("", Round::Places(2))));
+                format!(
+                    "by the score of the wish the best has {}, and no way can have more than {bound}",
+                    printer.as_written(&best)
+                )
             };
             format!("Compared: {what}; {compared} ways{all}, and {ends}.")
         })
@@ -566,24 +589,23 @@ impl Filler<'_> {
             format!("{} ({band})", printer.with_unit(&figure, shown))
         };
         let mut said = vec![format!(
-            "Plies lose step: by {} when a fifth of a set is plied, by {} at its end.",
+            "{} loses step by {} when a fifth of a set is plied, by {} at its end.",
+            self.letter(lost.way),
             off(1),
             off(last)
         )];
-        if let Some(after) = lost.lost_after {
-            let set = self.yarn.sets[0];
-            let figure = of("lost-after");
-            let (length, _) = yarn_length(printer);
-            said.push(if after.median < 0.98 * set {
-                format!(
-                    "A run of the finest ply is out by half of it after {}, or as soon as {}.",
-                    printer.with_unit(&figure, length),
-                    joined(&printer.low(&figure, length), length.0)
-                )
-            } else {
-                "Runs likely stay in step by half and more to the end of a set.".to_owned()
-            });
-        }
+        let set = self.yarn.sets[0];
+        let figure = of("lost-after");
+        let (length, _) = yarn_length(printer);
+        said.push(if lost.lost_after.median < 0.98 * set {
+            format!(
+                "A run of the finest ply is out by half of it after {}, or as soon as {}.",
+                printer.with_unit(&figure, length),
+                joined(&printer.low(&figure, length), length.0)
+            )
+        } else {
+            "Runs likely stay in step by half and more to the end of a set.".to_owned()
+        });
         said
     }
 
@@ -605,11 +627,18 @@ impl Filler<'_> {
             Remedy {
                 what: what.to_owned(),
                 solid: printer.with_unit(&of(key), shown),
-                gain: if gain >= 1.0 { "gains" } else if gain <= -1.0 { "costs" } else { "no gain" }.to_owned(),
+                gain: if gain >= 1.0 {
+                    "gains"
+                } else if gain <= -1.0 {
+                    "costs"
+                } else {
+                    "no gain"
+                }
+                .to_owned(),
             }
         };
         let plied = Remedy {
-            what: "as plied".to_owned(),
+            what: format!("{} as plied", self.letter(lost.way)),
             solid: printer.with_unit(&of("as-plied"), shown),
             gain: String::new(),
         };
@@ -634,12 +663,17 @@ impl Filler<'_> {
             let line = self.printer.ledger.find(&format!("contrast.{}.{}", name(worn), name(own)))?;
             Some((line.value, own))
         };
-        let mut found: Vec<(f64, usize)> = spun.iter().filter(|own| **own != worn).filter_map(|own| difference(*own)).collect();
+        let mut found: Vec<(f64, usize)> =
+            spun.iter().filter(|own| **own != worn).filter_map(|own| difference(*own)).collect();
         found.sort_by(|a, b| a.0.total_cmp(&b.0));
         match (found.first(), found.last()) {
             (Some((least, near)), Some((_, far))) if near != far => {
                 let how = if *least < 10.0 { "hardly told from" } else { "nearest to" };
-                format!("{how} {}, farthest from {}", self.printer.as_written(name(*near)), self.printer.as_written(name(*far)))
+                format!(
+                    "{how} {}, farthest from {}",
+                    self.printer.as_written(name(*near)),
+                    self.printer.as_written(name(*far))
+                )
             }
             _ => "no tints to tell by".to_owned(),
         }
@@ -649,7 +683,10 @@ impl Filler<'_> {
         let cloth = self.yarn.ways[0].along.is_some() || self.yarn.ways[0].pieces.iter().any(|cloth| cloth.rows > 0);
         let mut lines = vec!["solid: all plies of one colour; low – likely – high".to_owned()];
         if cloth {
-            lines.push("each column of stitches is one way it may turn out; a mark stands where all plies have its colour".to_owned());
+            lines.push(
+                "each column of stitches is one way it may turn out; a mark stands where all plies have its colour"
+                    .to_owned(),
+            );
         }
         lines.iter().map(|line| words::spelt(self.printer.plan, line)).collect()
     }

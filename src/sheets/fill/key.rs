@@ -4,13 +4,20 @@ use super::bobbins::{self, weighing};
 use super::print::Printer;
 use super::words::{self, tie, yarn_length};
 use super::workings::spread;
-use crate::sheets::key::Key;
+use crate::sheets::colour_sheet::ColourSheet;
+use crate::sheets::key::{Key, KeyWay};
 use crate::sheets::marks::Page;
 use crate::sheets::overview::Overview;
 use crate::sheets::wheel_card::WheelCard;
 
-/// `overview` and `wheel_card` are the sheets whose marks are shown.
-pub(super) fn key(printer: &Printer, page: Page, overview: &Overview, wheel_card: &WheelCard) -> Key {
+/// The others are the sheets whose marks are shown.
+pub(super) fn key(
+    printer: &Printer,
+    page: Page,
+    overview: &Overview,
+    wheel_card: &WheelCard,
+    colour_sheet: Option<&ColourSheet>,
+) -> Key {
     let plan = printer.plan;
     let spinning = wheel_card.cards.first().expect("invariant: there is a card for spinning");
     let (lead, other) = yarn_length(printer);
@@ -28,7 +35,21 @@ pub(super) fn key(printer: &Printer, page: Page, overview: &Overview, wheel_card
         short_of_100: overview.balance.garments.first().map(|garment| garment.short_of_100),
         tie: tie(printer, "singles", "10 wraps", true),
         strip: strip(printer),
+        colour_way: colour_sheet.map(colour_way),
         colours: words::colours(plan),
+    }
+}
+
+/// The plan's own way of its first yarn.
+fn colour_way(sheet: &ColourSheet) -> KeyWay {
+    let yarn = &sheet.yarns[0];
+    let way = &yarn.ways[0];
+    KeyWay {
+        tones: yarn.tones.clone(),
+        shades: yarn.shades.clone(),
+        lanes: way.lanes.clone(),
+        bar: way.bar.clone(),
+        cloth: way.along.clone(),
     }
 }
 

@@ -45,7 +45,7 @@ pub(super) fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings, said: &[
     let tags = tags::tags(&printer.on("tags"), page.clone());
     let ply_plan = ply::ply_plan(&printer.on("ply plan"), page.clone());
     let reorder_note = reorder::reorder_note(&printer.on("reorder note"), page.clone());
-    let key = key::key(&printer.on("key"), page.clone(), &overview, &wheel_card);
+    let key = key::key(&printer.on("key"), page.clone(), &overview, &wheel_card, colour_sheet.as_ref());
     let workings: Workings = workings::workings(&printer.on("workings"), page.clone());
     let printed = printer.into_printed();
     Sheets {

@@ -173,7 +173,57 @@ pub(super) fn tearing(printer: &Printer, dealt: &DealtPlan) -> Vec<Tearing> {
         }
     }
     let told = |does: &str, lots: Vec<String>| (!lots.is_empty()).then(|| Tearing { does: does.to_owned(), lots });
-    [told("Tear lengthwise", torn), told("Do not tear", whole)].into_iter().flatten().collect()
+    let named = &plan.ply_plans[dealt.ply_plan];
+    let before = told("First cut across", cut_across(printer, named));
+    let after = [
+        told("Draft together", drafted_together(printer, named)),
+        told("Pull apart and spin", pulled_apart(printer, named)),
+    ];
+    let torn = [told("Tear lengthwise", torn), told("Do not tear", whole)];
+    before.into_iter().chain(torn.into_iter().flatten()).chain(after.into_iter().flatten()).collect()
+}
+
+/// Which braids are cut across before they are torn.
+fn cut_across(printer: &Printer, named: &plan::PlyPlan) -> Vec<String> {
+    let mut told: Vec<String> = Vec::new();
+    for supply in named.plies.iter().flat_map(plan::Ply::supplies) {
+        let supply = &printer.plan.supplies[supply];
+        let Some(cut) = supply.cut else { continue };
+        let of = printer.label(cut.of, "pieces");
+        let words = format!("{} into {of} pieces of one weight", printer.as_written(&supply.name));
+        if !told.contains(&words) {
+            told.push(words);
+        }
+    }
+    told
+}
+
+/// What is drafted together, strip beside strip.
+fn drafted_together(printer: &Printer, named: &plan::PlyPlan) -> Vec<String> {
+    let name = |supply: usize| printer.as_written(&printer.plan.supplies[supply].name);
+    let plies = named.plies.iter().enumerate().filter_map(|(i, ply)| Some((i, ply, ply.beside?)));
+    plies
+        .map(|(i, ply, beside)| {
+            let lots: Vec<String> = ply.lots.iter().map(|lot| name(*lot)).collect();
+            format!("for {} {} with {}, strip beside strip", words::ply(printer, i), words::and(&lots), name(beside))
+        })
+        .collect()
+}
+
+/// What is pulled apart by its colours.
+fn pulled_apart(printer: &Printer, named: &plan::PlyPlan) -> Vec<String> {
+    let name = |colour: &usize| printer.as_written(&printer.plan.colours[*colour].name);
+    let plies = named.plies.iter().enumerate().filter(|(_, ply)| !ply.colour_order.is_empty());
+    plies
+        .map(|(i, ply)| {
+            let order: Vec<String> = ply.colour_order.iter().map(name).collect();
+            format!(
+                "for {} {}, in this order; sample it, for it drafts otherwise",
+                words::ply(printer, i),
+                order.join(", ")
+            )
+        })
+        .collect()
 }
 
 /// How many strips.

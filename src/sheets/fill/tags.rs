@@ -48,7 +48,12 @@ fn bag(printer: &Printer, bobbin: &DealtBobbin, k: usize, piece: usize, of: usiz
     let supply = &printer.plan.supplies[bobbin.strips[k].supply];
     let what = if supply.in_braids { "strip" } else { "portion" };
     BagTag {
-        piece: format!("{what} {} of {}", printer.label(piece, "strip"), printer.label(of, "strips")),
+        // A torn strip has the number under which it was weighed.
+        piece: format!(
+            "{what} {} of {}",
+            printer.label(bobbin.strips[k].torn.map_or(piece, |torn| torn + 1), "strip"),
+            printer.label(of, "strips")
+        ),
         bobbin: printer.label(bobbin.number, "bobbin"),
         start: bobbins::start(printer, bobbin),
         strip: strip(printer, bobbin, k),

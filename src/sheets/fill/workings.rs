@@ -71,6 +71,7 @@ fn series(ledger: &Ledger) -> Vec<Vec<&Line>> {
             .map(|part| match part {
                 _ if part.parse::<u32>().is_ok() => "#",
                 _ if part.starts_with("width-") => "width-#",
+                _ if part.starts_with("way-") => "way-#",
                 _ => part,
             })
             .collect::<Vec<_>>()
@@ -104,6 +105,7 @@ fn group(name: &str) -> &'static str {
         "cabled" => "cabled yarn, fresh",
         "wheel" | "plying" | "cabling" => "at the wheel",
         "bobbin" | "set" | "skein" => "bobbins and skeins",
+        "run" | "step" | "draft" | "colour" | "contrast" => "colours",
         "garment" | "garments" => "garments",
         _ => "fibre and yarn",
     }
