@@ -15,6 +15,7 @@ pub(super) fn wish(plan: &raw::Plan, report: &mut Report) -> Option<ColourWish> 
     let reader = Reader { plan, place: &place };
     check_unused(raw, &place, report);
     check_depth(raw, plan, &place, report);
+    check_coloured(plan, &place, report);
     let aim = reader.aim(raw, report);
     let keep_apart = reader.pairs(&raw.keep_apart, "keep-apart", report);
     let keep_together = reader.pairs(&raw.keep_together, "keep-together", report);
@@ -187,13 +188,23 @@ fn check_unused(raw: &raw::ColourWish, place: &Place, report: &mut Report) {
     }
 }
 
+/// A wish is idle where no braid says its colours.
+fn check_coloured(plan: &raw::Plan, place: &Place, report: &mut Report) {
+    let has_colours = plan.braid.values().any(|braid| braid.sections.as_ref().is_some_and(|all| !all.is_empty()));
+    if !has_colours && !report.was_refused(&Place::plan("braid")) {
+        let fault =
+            Diagnostic::new(Code::Unused, "no braid says its colours, so that none can be arranged", place.clone());
+        report.fault(fault.label("has no effect").help("write the `sections` of a braid, or take the wish out"));
+    }
+}
+
 /// How deep a stripe becomes is known of a piece alone.
 fn check_depth(raw: &raw::ColourWish, plan: &raw::Plan, place: &Place, report: &mut Report) {
     let first = plan.garment.iter().next();
-    let has_piece = first.is_some_and(|(_, garment)| !garment.piece.is_empty());
+    let has_piece = plan.garment.values().any(|garment| !garment.piece.is_empty());
     if raw.depth.is_some() && raw.aim == Some(raw::Aim::Stripes) && !has_piece {
         let name = first.map_or("pullover", |(name, _)| name.as_str());
-        let message = "expected a piece on which stripes have a depth, found a garment without one";
+        let message = "expected a piece on which stripes have a depth, found none in the plan";
         let fault = Diagnostic::new(Code::MissingKey, message, place.key("depth")).label("how deep on which piece?");
         report.fault(fault.help(format!(
             "name the pieces of the garment:\n[garment.{name}.piece.body]\nwidth = \"104 cm\"\nlength = \"40 cm\"\n\nor take the depth out"

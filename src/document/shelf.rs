@@ -13,6 +13,7 @@ pub const TEMPLATES: &[(&str, &str)] = shelf!(
     "style.typ",
     "components/balance.typ",
     "components/bobbin.typ",
+    "components/braid.typ",
     "components/check-bar.typ",
     "components/colour.typ",
     "components/cloth.typ",

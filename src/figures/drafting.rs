@@ -6,7 +6,7 @@ use super::folding;
 use super::kinds::Spun;
 use super::ledger::Book;
 use crate::diagnostics::{Code, Diagnostic};
-use crate::plan::{Extent, Plan, Supply};
+use crate::plan::{Plan, Supply};
 use crate::units::format::decimals;
 use crate::units::{Length, LinearDensity, Mass, Share, Standing};
 
@@ -47,14 +47,7 @@ pub fn drafted(strip: &Figure<LinearDensity>, single: &Figure<LinearDensity>) ->
 fn length(book: &mut Book, supply: &Supply) -> Option<Figure<Length>> {
     let whole = match &supply.length {
         Some(length) => book.reading(length, &format!("length of {}", supply.name)),
-        None => {
-            let sections = supply.sections.iter().map(|section| match &section.extent {
-                Extent::Length(length) => Some(book.reading(length, "section")),
-                Extent::Share(_) => None,
-            });
-            let sections = sections.collect::<Option<Vec<_>>>().filter(|sections| !sections.is_empty())?;
-            super::expression::sum(&sections)
-        }
+        None => super::expression::sum(&super::supplies::section_lengths(book, supply)?),
     };
     Some(match supply.cut {
         None => whole,

@@ -3,9 +3,9 @@
 use super::expression::{Figure, Formula, least, sum};
 use super::kinds::Spun;
 use super::ledger::Book;
-use crate::plan::{Plan, Ply, Sampling, Supply};
+use crate::plan::{Extent, Plan, Ply, Sampling, Section, Supply};
 use crate::units::format::percent;
-use crate::units::{Mass, Share, Standing};
+use crate::units::{Length, Mass, Share, Standing};
 
 /// A part of one braid that a ply plan takes.
 #[derive(Debug, Clone, Copy)]
@@ -135,6 +135,16 @@ pub(super) fn piece_share(book: &mut Book, supply: &Supply) -> Figure<Share> {
         percent(share, 1),
         "cut across into equal pieces",
     )
+}
+
+/// The sections of a whole braid by the tape; `None` where they are written as shares, or there are none.
+pub(super) fn section_lengths(book: &mut Book, supply: &Supply) -> Option<Vec<Figure<Length>>> {
+    let length = |(i, section): (usize, &Section)| match &section.extent {
+        Extent::Length(length) => Some(book.reading(length, &format!("section {} of {}", i + 1, supply.name))),
+        Extent::Share(_) => None,
+    };
+    let lengths = supply.sections.iter().enumerate().map(length).collect::<Option<Vec<_>>>();
+    lengths.filter(|lengths| !lengths.is_empty())
 }
 
 /// What a braid is called: `north 3`, `north 3 piece 1`; loose fibre has no number.

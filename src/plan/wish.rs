@@ -30,7 +30,7 @@ pub struct ColourWish {
 /// What the colours are to do in all.
 #[derive(Debug, Clone, Hash)]
 pub enum Aim {
-    /// Stripes, of a depth on the first piece of the first garment where one is said.
+    /// Stripes, of a depth on the first piece that is worked of the yarn, where one is said.
     Stripes(Option<Reading<Length>>),
     /// Mixed throughout.
     Heather,

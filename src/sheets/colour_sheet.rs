@@ -29,7 +29,7 @@ pub struct ColourSheet {
 pub struct ColourYarn {
     /// Name of the ply plan and how many plies: "body, three plies".
     pub part: String,
-    /// The braids that go into it, each lot once, at most four; `more-braids` counts the others.
+    /// The braids that go into it, each lot once, at most three; `more-braids` counts the others.
     pub braids: Vec<BraidDrawn>,
     /// "and 6 more braids"; `None` where all are drawn.
     pub more_braids: Option<String>,
@@ -129,8 +129,10 @@ pub struct ColourWay {
     pub verdict: String,
     /// What it gains or costs beside the plan's own, each a few words; empty of the plan's own.
     pub beside: Vec<String>,
-    /// What goes on each ply.
+    /// What goes on each ply; at most four.
     pub plies: Vec<WayPly>,
+    /// "and 3 more plies"; `None` where all are told.
+    pub more_plies: Option<String>,
     /// Ply by ply the runs along the yarn, from its beginning.
     pub lanes: Vec<Vec<LaneRun>>,
     /// From the beginning, the share of outcomes in which the yarn is solid.
@@ -225,9 +227,18 @@ pub struct LaneRun {
 pub struct ClothDrawn {
     /// Rows drawn.
     pub rows: usize,
-    /// Column by column from the first row up: how many rows, and the place of their shade in [`ColourYarn::shades`]; `None` where
-    /// the yarn has come to its end.
-    pub columns: Vec<Vec<(usize, Option<usize>)>>,
+    /// Column by column, from the first row up.
+    pub columns: Vec<Vec<StitchRun>>,
+}
+
+/// Stitches of one shade above one another.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct StitchRun {
+    /// How many rows.
+    pub rows: usize,
+    /// Place of their shade in [`ColourYarn::shades`]; `None` where the yarn has come to its end.
+    pub shade: Option<usize>,
 }
 
 /// A piece to scale.
@@ -236,8 +247,10 @@ pub struct ClothDrawn {
 pub struct PieceDrawn {
     /// Its name: "sleeve".
     pub name: String,
-    /// Width and height as it lies flat, in metres; a tube lies half as wide as it is round.
-    pub size: (f64, f64),
+    /// Width as it lies flat, in millimetres; a tube lies half as wide as it is round.
+    pub width: f64,
+    /// Height, in millimetres.
+    pub height: f64,
     /// The same as printed: "54 × 40 cm".
     pub words: String,
     /// What it shows.

@@ -202,7 +202,9 @@ fn whole_after_one_changed_number(bencher: Bencher) {
 /// Ten braids of eight sections in three plies, a yarn with more ways than could ever be compared.
 static TEN_BRAIDS: LazyLock<Problem> = LazyLock::new(|| {
     let unit = |braid: usize| Unit {
-        runs: (0..8).map(|i| Run { tone: (braid * (i + 2) + i * i) % 5, length: 6.0 + ((braid + 3 * i) % 4) as f64 }).collect(),
+        runs: (0..8)
+            .map(|i| Run { tone: (braid * (i + 2) + i * i) % 5, length: 6.0 + ((braid + 3 * i) % 4) as f64 })
+            .collect(),
         kind: braid,
     };
     let ply = |units: std::ops::Range<usize>| Ply { units: units.collect(), strips: 4, from: End::First };

@@ -350,9 +350,18 @@ fn is_coloured([red, green, blue]: Tone) -> bool {
     (red - green).abs().max((green - blue).abs()) > 0.01
 }
 
-/// Coloured fields without a mark of their own that is seen on them.
-fn colour_alone(page: &Page) -> Vec<String> {
-    let mut faults = Vec::new();
+/// A coloured field: its place among what is drawn, its tint, and whether a mark that is seen stands on it.
+struct Field<'a> {
+    drawn: &'a Drawn,
+    tint: Tone,
+    is_marked: bool,
+}
+
+/// Fields of this size and more carry the mark of their colour; of smaller ones it stands in the same picture.
+const FIELD: f64 = 4.0 * 72.0 / 25.4;
+
+fn fields(page: &Page) -> Vec<Field<'_>> {
+    let mut found = Vec::new();
     for (at, field) in page.drawn.iter().enumerate() {
         let middle = |bounds: Bounds| ((bounds.left + bounds.right) / 2.0, (bounds.top + bounds.bottom) / 2.0);
         let (x, y) = middle(field.bounds);
@@ -361,15 +370,38 @@ fn colour_alone(page: &Page) -> Vec<String> {
             let What::Shape(shape, _) = &item.what else { return false };
             let is_small = item.bounds.beyond(&field.bounds) < 0.01 && item.bounds != field.bounds;
             let paint = shape.fill.as_ref().or(shape.stroke.as_ref().map(|stroke| &stroke.paint));
-            is_small && paint.is_some_and(|paint| contrast(wheelsheet::document::drawn::tone(paint), tint) >= GRAPHIC)
+            let tone = paint.map(wheelsheet::document::drawn::tone);
+            is_small && tone.is_some_and(|tone| !is_coloured(tone) && contrast(tone, tint) >= GRAPHIC)
         };
-        if !page.drawn[at + 1..].iter().any(is_mark) {
-            let Bounds { left, top, .. } = field.bounds;
-            faults.push(format!("page {}, {left:.0} and {top:.0} pt: a field of {tint:?} has no mark", field.page + 1));
+        found.push(Field { drawn: field, tint, is_marked: page.drawn[at + 1..].iter().any(is_mark) });
+    }
+    found
+}
+
+/// Coloured fields whose colour is told by no mark. A colour is one that has a mark somewhere on the page; any other tint is a
+/// mixture of colours that lie side by side, as fabric shows them, and is told by theirs.
+fn colour_alone(page: &Page) -> Vec<String> {
+    let mut faults = Vec::new();
+    let fields = fields(page);
+    let figure =
+        |field: &Field| field.drawn.within.iter().find(|element| element.name == "figure").map(|one| one.number);
+    let is_like = |a: &Field, b: &Field| a.tint.iter().zip(b.tint).all(|(a, b)| (a - b).abs() < 1e-3);
+    let marked: Vec<&Field> = fields.iter().filter(|field| field.is_marked).collect();
+    for field in fields.iter().filter(|field| !field.is_marked) {
+        let Bounds { left, top, right, bottom } = field.drawn.bounds;
+        let is_large = right - left >= FIELD && bottom - top >= FIELD;
+        let is_mixture = !marked.is_empty() && !marked.iter().any(|other| is_like(field, other));
+        let is_told_beside = marked.iter().any(|other| is_like(field, other) && figure(other) == figure(field));
+        if !(is_mixture || is_told_beside || (!is_large && !marked.is_empty())) {
+            let tint = field.tint;
+            faults.push(format!(
+                "page {}, {left:.0} and {top:.0} pt: a field of {tint:?} has no mark",
+                field.drawn.page + 1
+            ));
         }
-        if !field.within.iter().any(|element| element.name == "figure") {
-            faults.push(format!("page {}: a field of {tint:?} is in no picture with words", field.page + 1));
-        }
+    }
+    for field in fields.iter().filter(|field| figure(field).is_none()) {
+        faults.push(format!("page {}: a field of {:?} is in no picture with words", field.drawn.page + 1, field.tint));
     }
     faults
 }

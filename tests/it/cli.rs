@@ -46,9 +46,9 @@ pub(crate) fn folder(projects: &[(&str, &str)]) -> TempDir {
     folder
 }
 
-/// The sheets of a plan that has no log.
+/// The sheets of a plan that has neither a log nor colours.
 fn without_a_log() -> impl Iterator<Item = Sheet> {
-    Sheet::ALL.into_iter().filter(|sheet| *sheet != Sheet::Samples)
+    Sheet::ALL.into_iter().filter(|sheet| !matches!(sheet, Sheet::Samples | Sheet::ColourSheet))
 }
 
 /// All files below a folder, sorted.

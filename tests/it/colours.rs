@@ -97,7 +97,7 @@ fn a_mirrored_braid_cut_at_its_centre_gives_two_of_one_way() {
     assert_eq!(names(&worked, 0), "a b c a b c a b c a b c");
     let halves = plied(braid, "{ braid = \"north\", across = \"1 of 2\" }, { braid = \"north\", across = \"2 of 2\" }");
     assert_eq!((names(&halves, 0), names(&halves, 1)), ("a b c a b c".to_owned(), "c b a c b a".to_owned()));
-    assert!((halves.value("braid.north.1-of-2.usable") - 0.12).abs() < 1e-12);
+    assert!((halves.value("braid.north.1-of-2.usable") - 120.0).abs() < 1e-12);
 }
 
 #[test]
@@ -270,16 +270,16 @@ fn torn_strips_keep_their_weights_and_what_is_left_is_dealt_again() {
         .flat_map(|(_, set)| &set.bobbins)
         .flat_map(|bobbin| bobbin.strips.iter().enumerate().map(move |(k, strip)| (bobbin.number, k + 1, strip)))
         .filter(|(_, _, strip)| strip.braid == 1)
-        .map(|(bobbin, k, _)| after.value(&format!("bobbin.{bobbin}.strip.{k}")) * 1000.0)
+        .map(|(bobbin, k, _)| after.value(&format!("bobbin.{bobbin}.strip.{k}")))
         .collect();
     let mut sorted: Vec<u32> = torn.iter().map(|weight| weight.round() as u32).collect();
     sorted.sort_unstable();
     assert_eq!(sorted, [19, 22, 27, 31], "each strip as torn, once");
-    let weights = |worked: &Worked| [1, 2].map(|n| worked.value(&format!("bobbin.{n}.weight")) * 1000.0);
+    let weights = |worked: &Worked| [1, 2].map(|n| worked.value(&format!("bobbin.{n}.weight")));
     assert_eq!(weights(&before).map(f64::round), [150.0, 150.0]);
     let [a, b] = weights(&after);
     assert!((a - b).abs() < 1e-6 && (a + b - 299.0).abs() < 1e-6, "bobbins come out alike: {a} and {b}");
-    assert!((after.value("braid.north.weight") - 0.299).abs() < 1e-9, "a braid weighs what its strips weigh");
+    assert!((after.value("braid.north.weight") - 299.0).abs() < 1e-9, "a braid weighs what its strips weigh");
 }
 
 #[test]
@@ -294,7 +294,7 @@ fn more_or_fewer_strips_than_planned_are_all_spun() {
             worked.ledger.deal.sets().flat_map(|(_, set)| &set.bobbins).map(|bobbin| bobbin.strips.len()).sum();
         assert_eq!(n, weights.split(',').count());
         let all = worked.value("bobbin.1.weight") + worked.value("bobbin.2.weight");
-        assert!((all - 0.120).abs() < 1e-9);
+        assert!((all - 120.0).abs() < 1e-9);
     }
 }
 
@@ -310,7 +310,7 @@ fn no_braid_is_cut_for_a_sliver() {
         worked.ledger.deal.plans.iter().flat_map(|dealt| &dealt.tears).filter_map(|tear| tear.part.clone()).collect();
     assert!(parts.is_empty(), "the cut falls between two braids: {parts:?}");
     let all: f64 = (1..=4).map(|n| worked.value(&format!("bobbin.{n}.weight"))).sum();
-    assert!((all - 0.403).abs() < 1e-9, "nothing is lost by it");
+    assert!((all - 403.0).abs() < 1e-9, "nothing is lost by it");
 }
 
 /// Ten braids, each dyed otherwise, in three plies: bounded by count.
@@ -452,4 +452,13 @@ proptest! {
         }
         prop_assert!((own(&one).solid - own(&other).solid).abs() < 1e-9);
     }
+}
+
+#[test]
+fn what_comes_round_is_measured_by_the_tape() {
+    let braid = "[braid.north]\nweight = \"120 g\"\nlength = \"4 m\"\n\
+        sections = [[\"a\", \"1 m\"], [\"b\", \"1 m\"], [\"a\", \"1 m\"], [\"b\", \"1 m\"]]\n";
+    let worked = plied(braid, "{ braid = \"north\", strips = 1 }, { braid = \"north\", strips = 1 }");
+    assert!((worked.value("braid.north.repeat") - 2.0).abs() < 1e-9);
+    assert!(plied(ORDERED, "{ braid = \"north\" }, { braid = \"north\" }").ledger.find("braid.north.repeat").is_none());
 }

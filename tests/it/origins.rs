@@ -169,6 +169,8 @@ fn is_right(printed: &Printed, worked: &Worked) -> Result<(), String> {
         // Vulgar fractions are read to a half or a quarter, and grist in yards to ten.
         let tool = if "½¼¾".contains(printed.text.chars().last().unwrap_or(' ')) { 0.25 } else { 0.0 };
         let tool = if printed.unit == "yd/lb" { 5.0 } else { tool };
+        // What hands bring is told to the nearest twentieth.
+        let tool = if printed.sheet == "colour sheet" && printed.unit == "%" { 2.5 } else { tool };
         // The bath in the other system's degrees of Fahrenheit is told to five.
         let tool = if printed.unit == "°F" { 2.5 } else { tool };
         // A sample takes at least so much: rounded up.

@@ -159,10 +159,8 @@ fn ply_plans(names: &[String], bobbins: usize, lots: &[Lot], is_reversed: bool, 
         };
         let plies: Vec<String> = (0..bobbins).map(ply).collect();
         let deal = if split == Split::InTurn { "deal = \"set after set\"\n" } else { "" };
-        text += &format!(
-            "\n[[ply-plan]]\nname = \"{name}\"\nshare = \"{share}\"\n{deal}plies = [{}]\n",
-            plies.join(", ")
-        );
+        text +=
+            &format!("\n[[ply-plan]]\nname = \"{name}\"\nshare = \"{share}\"\n{deal}plies = [{}]\n", plies.join(", "));
     }
     text
 }
@@ -178,7 +176,8 @@ enum Split {
 
 /// What the colours are to do, and with what they are worn.
 fn wish(aim: usize, colours: &[String], lots: &[Lot]) -> String {
-    let is_spun = |i: usize| lots.iter().any(|(_, _, sections, _)| sections.iter().any(|spun| spun % colours.len() == i));
+    let is_spun =
+        |i: usize| lots.iter().any(|(_, _, sections, _)| sections.iter().any(|spun| spun % colours.len() == i));
     let pair = (is_spun(0) && is_spun(1)).then(|| format!("keep-apart = [[\"{}\", \"{}\"]]\n", colours[0], colours[1]));
     let aim = match aim {
         0 => return String::new(),

@@ -1,9 +1,9 @@
 //! Runs, stripes and drift against worked tables.
 
-use wheelsheet::figures::colour::formula::{depth, lost_after, out_of_step, section, yarn_in_row, yarn_per_height};
+use wheelsheet::figures::colour::formula::{depth, lost_after, out_of_step, run, yarn_in_row, yarn_per_height};
 use wheelsheet::figures::drafting::drafted;
 use wheelsheet::figures::expression::{Figure, exact};
-use wheelsheet::figures::folding::yarn_from;
+use wheelsheet::figures::folding::weighed;
 use wheelsheet::units::{Length, LinearDensity, Mass, Rows, Share, YarnPerArea};
 
 use super::reached;
@@ -13,11 +13,12 @@ use super::reached;
 /// craft text; the table's own rounding of the round, 4.06 m and 1.22 m, is ours).
 #[test]
 fn stripes_shorten_with_every_doubling_of_strips() {
-    let strip = |k: f64| exact::<Mass>("strip", 0.113 / k);
+    let strip = |k: f64| exact::<Mass>("strip", 113.0 / k);
     let share = exact::<Share>("section", 0.30 / 4.5);
     let none = exact::<Share>("none", 0.0);
-    let single = exact::<LinearDensity>("single", 1e-3 / 6.0);
-    let finished = exact::<LinearDensity>("finished", 1e-3 / 6.0 / 0.95);
+    let whole = exact::<Share>("the whole yarn", 1.0);
+    let single = exact::<LinearDensity>("single", 1.0 / 6.0);
+    let finished = exact::<LinearDensity>("finished", 1.0 / 6.0 / 0.95);
     let yard = 0.9144;
     for (k, singles, stripe, body, sleeve) in [
         (1.0, 45.2, 42.9, 10.6, 35.0),
@@ -26,8 +27,7 @@ fn stripes_shorten_with_every_doubling_of_strips() {
         (8.0, 5.7, 5.4, 1.3, 4.4),
         (16.0, 2.8, 2.7, 0.7, 2.2),
     ] {
-        let weight = section(&strip(k), &share);
-        let run = |tex: &Figure<LinearDensity>| yarn_from(&weight, tex, &none, &none).value();
+        let run = |tex: &Figure<LinearDensity>| run(&strip(k), &share, &whole, tex, &none, &none).value();
         assert!((run(&single) - singles).abs() < 0.06, "{k}: {} m of singles", run(&single));
         assert!((run(&finished) - stripe).abs() < 0.06, "{k}: {} m finished", run(&finished));
         for (stitches, rounds) in [(200.0, body), (60.0, sleeve)] {
@@ -38,7 +38,7 @@ fn stripes_shorten_with_every_doubling_of_strips() {
             );
         }
     }
-    reached(section(&strip(1.0), &share));
+    reached(run(&strip(1.0), &share, &whole, &single, &none, &none));
 }
 
 /// Losing step: p % longer after a length R is p × R out (derived; the table stands in practice as it is printed here).
@@ -62,18 +62,19 @@ fn plies_are_out_of_step_by_the_rule_of_three() {
 /// A row of 1 m at 20 rows in 10 cm takes what a fifth of a square decimetre takes: by hand.
 #[test]
 fn a_row_takes_its_share_of_the_area() {
-    let per_height = yarn_per_height(&exact::<YarnPerArea>("yarn by area", 900.0), &exact::<Length>("width", 1.0));
+    let per_height =
+        reached(yarn_per_height(&exact::<YarnPerArea>("yarn by area", 900.0), &exact::<Length>("width", 1.0)));
     let row = yarn_in_row(&per_height, &exact::<Rows>("rows", 200.0));
     assert!((row.value() - 4.5).abs() < 1e-12);
     assert!((depth(&exact::<Length>("run", 27.0), &per_height).value() - 0.03).abs() < 1e-12, "six rows of 5 mm");
-    reached(per_height);
     reached(row);
 }
 
 /// A strip of 10 g and 2.5 m, 4 g/m, drawn out to a single of 0.2 g/m: twenty times (by hand).
 #[test]
 fn a_strip_is_drafted_by_the_ratio_of_weights() {
-    let draft = drafted(&exact::<LinearDensity>("strip", 4e-3), &exact::<LinearDensity>("single", 0.2e-3));
+    let strip = weighed(&exact("strip", 10.0), &exact("length", 2.5));
+    let draft = drafted(&strip, &exact::<LinearDensity>("single", 0.2));
     assert!((draft.value() - 20.0).abs() < 1e-12);
     reached(draft);
 }

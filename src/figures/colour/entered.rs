@@ -5,10 +5,10 @@ use crate::figures::aim::Aim;
 use crate::figures::assumed;
 use crate::figures::deal::{Deal, DealtBobbin, DealtPlan};
 use crate::figures::expression::{Figure, Formula, sum};
-use crate::figures::folding;
 use crate::figures::kinds::Spun;
 use crate::figures::ledger::{Book, number};
-use crate::plan::{Extent, Garment, Height, Piece, Plan, Ply, Supply};
+use crate::figures::supplies;
+use crate::plan::{Garment, Height, Piece, Plan, Ply, Supply};
 use crate::units::format::percent;
 use crate::units::{Area, Count, Length, LinearDensity, Mass, Rows, Share, Standing, YarnPerArea};
 
@@ -45,6 +45,7 @@ pub fn enter(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], deal: &D
             runs(book, plan, aim, singles, dealt, ply);
         }
     }
+    hands(book);
     drift(book, plan, deal);
     let worked = pieces(book, plan, deal);
     for piece in &worked {
@@ -72,7 +73,6 @@ fn runs(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], dealt: &Dealt
     let bobbin = &dealt.sets[0].bobbins[ply];
     let stage = format!("run.{}.{}", named.name, ply + 1);
     let of_ply = format!("ply {} of {}", ply + 1, named.name);
-    let yarn = |weight: &Figure<Mass>| folding::yarn_from(&(weight / &kind.dealt), &spun, &aim.waste, &aim.lightens);
     for k in strips_that_differ(bobbin) {
         let supply = &plan.supplies[bobbin.strips[k].supply];
         let strip = strip_weight(book, bobbin, k);
@@ -82,7 +82,7 @@ fn runs(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], dealt: &Dealt
                 continue;
             }
             let words = format!("run of {} in {of_ply}", plan.colours[colour].name);
-            let run = yarn(&formula::section(&strip, &share));
+            let run = formula::run(&strip, &share, &kind.dealt, &spun, &aim.waste, &aim.lightens);
             book.enter(name, words, run);
         }
     }
@@ -91,11 +91,9 @@ fn runs(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], dealt: &Dealt
     let n_bands = if named.plies[ply].colour_order.is_empty() { n_bands } else { named.plies[ply].colour_order.len() };
     let count: Figure<Count> =
         number(book, &format!("bands.{stage}"), "runs on a bobbin", n_bands, "as its strips are dyed");
-    let mean = (yarn(&weight) / count).by(&MEAN);
+    let mean = formula::mean_run(&weight, &count, &kind.dealt, &spun, &aim.waste, &aim.lightens);
     book.enter(stage, format!("mean run of one colour in {of_ply}"), mean);
 }
-
-static MEAN: Formula = Formula { source: "mean of the runs of one bobbin", standing: Standing::Standard };
 
 /// Strips of a bobbin, one for each supply on it.
 fn strips_that_differ(bobbin: &DealtBobbin) -> Vec<usize> {
@@ -127,26 +125,33 @@ fn longest_sections(book: &mut Book, supply: &Supply) -> Vec<(usize, Figure<Shar
 
 /// What a section is of its strip: by the tape where the whole braid is torn, else as a share.
 fn section_share(book: &mut Book, supply: &Supply, colour: usize, share: f64) -> Figure<Share> {
-    let lengths: Vec<&crate::plan::Reading<Length>> = supply
-        .sections
-        .iter()
-        .filter_map(|section| if let Extent::Length(length) = &section.extent { Some(length) } else { None })
-        .collect();
-    let whole: f64 = lengths.iter().map(|length| length.value).sum();
-    let of_colour = supply.sections.iter().find_map(|section| match &section.extent {
-        Extent::Length(length) if section.colour == colour && (length.value / whole - share).abs() < 1e-9 => {
-            Some(length)
-        }
-        _ => None,
+    let lengths = supplies::section_lengths(book, supply).filter(|_| supply.cut.is_none());
+    let is_longest = |lengths: &Vec<Figure<Length>>, i: usize| {
+        let whole: f64 = lengths.iter().map(Figure::value).sum();
+        supply.sections[i].colour == colour && (lengths[i].value() / whole - share).abs() < 1e-9
+    };
+    let by_tape = lengths.and_then(|lengths| {
+        let longest = (0..lengths.len()).find(|i| is_longest(&lengths, *i))?;
+        Some(&lengths[longest] / sum(&lengths))
     });
-    let Some(section) = of_colour.filter(|_| supply.cut.is_none()) else {
+    by_tape.unwrap_or_else(|| {
         let words = format!("longest section of {} in a strip", supply.noun());
         let place = format!("section.{}.{colour}", supply.stage());
-        return book.choose(&place, &words, share, percent(share, 1), "as the sections of the braid are written");
-    };
-    let all: Vec<Figure<Length>> = lengths.iter().map(|length| book.reading(length, "section")).collect();
-    book.reading(section, "section") / sum(&all)
+        book.choose(&place, &words, share, percent(share, 1), "as the sections of the braid are written")
+    })
 }
+
+/// Enters how far hands are taken to miss, by which plies lose step.
+fn hands(book: &mut Book) {
+    let constant = book.assume::<Share>(&assumed::STEP_CONSTANT);
+    book.enter("step.all-along", "how much longer one ply runs", constant.by(&HANDS));
+    let wander = book.assume::<Share>(&assumed::STEP_WANDER);
+    book.enter("step.here-and-there", "how much it runs longer here and shorter there", wander.by(&HANDS));
+    let forgets = book.assume::<Length>(&assumed::WANDER_LENGTH);
+    book.enter("step.forgotten-over", "yarn over which that wanders", forgets.by(&HANDS));
+}
+
+static HANDS: Formula = Formula { source: "our choice until the log tells", standing: Standing::OurChoice };
 
 /// How far two plies are out of step at the end of a set, by the rule of the craft, and after how much yarn that is half a run.
 fn drift(book: &mut Book, plan: &Plan, deal: &Deal) {
@@ -162,8 +167,9 @@ fn drift(book: &mut Book, plan: &Plan, deal: &Deal) {
     );
     for dealt in &deal.plans {
         let name = &plan.ply_plans[dealt.ply_plan].name;
-        let skein = dealt.sets[0].skeins.clone().map(|n| book.figure::<Length>(&format!("skein.{n}.length")));
-        let yarn = sum(&skein.collect::<Vec<_>>());
+        let (set, skein) = (dealt.sets[0].number, dealt.sets[0].skeins.start());
+        let several = book.find::<Length>(&format!("set.{set}.length"));
+        let yarn = several.unwrap_or_else(|| book.figure(&format!("skein.{skein}.length")));
         let off = formula::out_of_step(&longer, &yarn);
         book.enter(format!("step.{name}.off"), format!("out of step at the end of a set of {name}"), off);
         let finest = finest_run(book, plan, dealt);

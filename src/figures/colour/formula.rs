@@ -1,14 +1,37 @@
 //! From a section of a braid to a stripe: what it weighs, how much yarn a row takes, how deep a run becomes, how plies drift apart.
 
-use crate::figures::expression::{Figure, Formula, exact};
-use crate::units::{Count, Length, Mass, Rows, Share, Standing, YarnPerArea};
+use crate::figures::expression::{Figure, Formula, exact, rest, with};
+use crate::units::{Count, Length, LinearDensity, Mass, Rows, Share, Standing, YarnPerArea};
 
-/// What one section of a strip weighs: its share of the length is its share of the weight.
-pub fn section(strip: &Figure<Mass>, share: &Figure<Share>) -> Figure<Mass> {
-    (strip * share).by(&SECTION)
+/// Finished yarn from one section of a strip: what it weighs, by its share of the length, over the weight per length of its ply in
+/// the yarn. `of_ply` is what one ply is of the weight of the yarn, `washed` the weight per length of the yarn.
+pub fn run(
+    strip: &Figure<Mass>,
+    section: &Figure<Share>,
+    of_ply: &Figure<Share>,
+    washed: &Figure<LinearDensity>,
+    waste: &Figure<Share>,
+    wash_lightens: &Figure<Share>,
+) -> Figure<Length> {
+    (strip * section / of_ply * rest(wash_lightens) / (with(waste) * washed)).by(&SECTION)
 }
 
-static SECTION: Formula = Formula { source: "a section weighs as its length does", standing: Standing::CommonPractice };
+/// The mean run of a bobbin: its yarn over the number of its runs.
+pub fn mean_run(
+    fibre: &Figure<Mass>,
+    runs: &Figure<Count>,
+    of_ply: &Figure<Share>,
+    washed: &Figure<LinearDensity>,
+    waste: &Figure<Share>,
+    wash_lightens: &Figure<Share>,
+) -> Figure<Length> {
+    (fibre / of_ply * rest(wash_lightens) / (with(waste) * washed) / runs).by(&SECTION)
+}
+
+static SECTION: Formula = Formula {
+    source: "a section weighs as its length does; the sum that spinners use, read in published craft texts",
+    standing: Standing::CommonPractice,
+};
 
 /// Yarn in a metre of height of a piece so wide: yarn per area × width. A pure number, metres per metre.
 pub fn yarn_per_height(per_area: &Figure<YarnPerArea>, width: &Figure<Length>) -> Figure<Share> {

@@ -9,34 +9,52 @@ use super::quiet::Question;
 use super::step::{Hand, Remedy, out_of_step};
 use super::tint::{Look, Tint};
 use super::ways::{self, Eye, Looking, LostStep, Moment, Searched, Shade, Way, bands};
-use super::yarn::{Lanes, Yarn, joined, parted};
+use super::yarn::{Lanes, Yarn, joined, laid_out, parted};
 use super::{Coloured, Colouring};
 use crate::figures::assumed;
 use crate::figures::deal::Deal;
 use crate::figures::ledger::{Bands, Book, How, Line};
-use crate::plan::{Aim, Dealing, Plan};
-use crate::units::{Kind, Length, Share, Standing, Wraps};
+use crate::plan::{Aim, Dealing, Plan, Supply, dye};
+use crate::units::{Kind, Length, Standing, Wraps};
 
 /// The colouring of a plan, with its figures counted into the book. `pieces` are those that [`super::enter`] gave.
 pub fn found(book: &mut Book, plan: &Plan, deal: &Deal, pieces: &[WorkedPiece]) -> Colouring {
-    let hand = hand(book);
+    let hand = hand();
     let mut yarns = Vec::new();
     for dealt in &deal.plans {
         let Some(yarn) = Yarn::new(book, plan, dealt) else { continue };
         let own: Vec<&WorkedPiece> = pieces.iter().filter(|piece| piece.ply_plan == dealt.ply_plan).collect();
-        let coloured = coloured(book, yarn, own, hand);
+        let coloured = coloured(book, yarn, own, (hand, deal.plans.len()));
         count(book, plan, &coloured);
         yarns.push(coloured);
     }
     contrasts(book, plan, &yarns);
+    repeats(book, plan);
     Colouring { yarns }
 }
 
-/// How far hands miss, as standard deviations; the assumptions are noted in the book.
-fn hand(book: &mut Book) -> Hand {
-    book.assume::<Share>(&assumed::STEP_CONSTANT);
-    book.assume::<Share>(&assumed::STEP_WANDER);
-    book.assume::<Length>(&assumed::WANDER_LENGTH);
+/// What comes round along each braid, where it has a length by which that is told.
+fn repeats(book: &mut Book, plan: &Plan) {
+    for supply in plan.whole_lots() {
+        let length = supply.length.as_ref().map_or_else(|| laid_out(supply), |length| Some(length.value));
+        let dyed = Supply { cut: None, ..supply.clone() }.dyed();
+        let (Some(length), Some(repeat)) = (length, dye::read(&dyed).repeat) else { continue };
+        book.count(Line {
+            name: format!("{}.repeat", supply.place.path),
+            words: format!("repeat of {}", supply.name),
+            kind: Kind::Length,
+            source: "read from the sections: bands are alike within a fifth".to_owned(),
+            how: How::Counted {
+                words: "the shortest list of bands that comes round at least twice".to_owned(),
+                of: Vec::new(),
+            },
+            ..Line::counted(length * repeat.share, Standing::OurChoice)
+        });
+    }
+}
+
+/// How far hands miss, as standard deviations.
+fn hand() -> Hand {
     Hand {
         constant: assumed::STEP_CONSTANT.give_or_take / 2.0,
         wander: assumed::STEP_WANDER.give_or_take / 2.0,
@@ -45,12 +63,12 @@ fn hand(book: &mut Book) -> Hand {
 }
 
 /// Outcomes that are drawn of sets, fewer of many sets so that a plan of any size takes about as long: all sets together come to
-/// about so many.
+/// about so many, shared by all ply plans.
 const SETS_DRAWN: usize = 720;
 const OUTCOMES: std::ops::RangeInclusive<usize> = 12..=60;
 
-/// Runs that a search lays side by side in all; divided by those of one arrangement it says how many are scored. A count and no
-/// clock, so that the same plan gives the same answer everywhere.
+/// Runs that the searches of a plan lay side by side in all: divided among its ply plans and by those of one arrangement it says how
+/// many are scored. A count and no clock, so that the same plan gives the same answer everywhere.
 const RUNS_LAID: usize = 6_000_000;
 
 /// Ways are listed and all scored where there are no more: each is kept in memory while it is. Our choice.
@@ -59,11 +77,16 @@ const MOST_LISTED: u64 = 20_000;
 /// Better ways that are shown beside the plan's own.
 const BETTER: usize = 3;
 
-fn coloured(book: &Book, mut yarn: Yarn<'_>, pieces: Vec<&WorkedPiece>, hand: Hand) -> Coloured {
+fn coloured(book: &Book, mut yarn: Yarn<'_>, pieces: Vec<&WorkedPiece>, (hand, n_plans): (Hand, usize)) -> Coloured {
     let plan = yarn.plan;
     let own = yarn.own_lanes(book);
     let wish = wish(plan, &yarn, &pieces);
-    let question = wish.and_then(|wish| yarn.problem(book, wish)).map(Question::new);
+    let asked = wish.map(|wish| yarn.problem(book, wish).map(Question::new));
+    let (question, not_searched) = match asked {
+        None => (None, None),
+        Some(Ok(question)) => (Some(question), None),
+        Some(Err(why)) => (None, Some(why)),
+    };
     let is_in_order = plan.ply_plans[yarn.index].dealing == Dealing::InOrder;
     let n_drawn = if is_in_order { yarn.sets.len() } else { 1 };
     let widths = widths(book, &yarn, own[0].len());
@@ -71,12 +94,12 @@ fn coloured(book: &Book, mut yarn: Yarn<'_>, pieces: Vec<&WorkedPiece>, hand: Ha
     let looking = Looking {
         sets: &yarn.sets,
         hand,
-        outcomes: (SETS_DRAWN / yarn.sets.len()).clamp(*OUTCOMES.start(), *OUTCOMES.end()) as u64,
+        outcomes: (SETS_DRAWN / n_plans / yarn.sets.len()).clamp(*OUTCOMES.start(), *OUTCOMES.end()) as u64,
         n_drawn,
         eye: Eye { plan, tones: &tones, widths: &widths },
     };
     let mut shades = Vec::new();
-    let chosen = chosen(question.as_ref(), own, &yarn);
+    let chosen = chosen(question.as_ref(), own, (&yarn, n_plans));
     let searched = chosen.searched;
     let mut ways: Vec<Way> = Vec::new();
     for candidate in chosen.ways {
@@ -90,6 +113,7 @@ fn coloured(book: &Book, mut yarn: Yarn<'_>, pieces: Vec<&WorkedPiece>, hand: Ha
     let tints = (0..tones.len()).map(|tone| looking.eye.tint(tone)).collect();
     Coloured {
         tints,
+        not_searched,
         ply_plan: yarn.index,
         sets: yarn.sets.clone(),
         n_drawn,
@@ -119,7 +143,10 @@ fn wish(plan: &Plan, yarn: &Yarn<'_>, pieces: &[&WorkedPiece]) -> Option<Wish> {
         Aim::AsItComes => arrange::Aim::AsItComes,
         Aim::Heather => arrange::Aim::Heather,
         Aim::Stripes(depth) => arrange::Aim::Stripes {
-            depth_length: depth.as_ref().and_then(|depth| Some(depth.value * pieces.first()?.per_height)),
+            depth_length: depth.as_ref().and_then(|depth| {
+                let piece = pieces.iter().find(|piece| piece.piece.is_some())?;
+                Some(depth.value * piece.per_height)
+            }),
         },
         Aim::Fade { from, to } => arrange::Aim::Fade { at: faded(plan, yarn, *from, *to) },
     };
@@ -170,11 +197,11 @@ struct Chosen {
 }
 
 /// The plan's own way and those that meet its wish better.
-fn chosen(question: Option<&Question>, own: Vec<Lanes>, yarn: &Yarn<'_>) -> Chosen {
+fn chosen(question: Option<&Question>, own: Vec<Lanes>, (yarn, n_plans): (&Yarn<'_>, usize)) -> Chosen {
     let Some(question) = question else {
         return Chosen { ways: vec![Candidate { arrangement: None, sets: own, score: None }], searched: None };
     };
-    let scored = (RUNS_LAID / question.runs().max(1)) as u64;
+    let scored = (RUNS_LAID / n_plans / question.runs().max(1)).max(1) as u64;
     let budget = Budget { exact: scored.min(MOST_LISTED), scored, restarts: 6, keep: BETTER + 1 };
     let found = question.best(&budget);
     let searched = Searched {
@@ -337,12 +364,21 @@ fn lost_after(warps: &[super::step::Warp], set: f64, off: f64) -> f64 {
     (0..PLACES).map(at).find(|yarn| out_of_step(warps, *yarn) >= off).unwrap_or(set)
 }
 
-const DRAWN: &str = "seeded draws of hands that miss: each ply longer or shorter all along, and wandering";
+const DRAWN: &str =
+    "outcomes of hands that miss, each seeded by its number: plies longer or shorter all along, and wandering";
+
+/// What the draws are made of.
+fn with_hands(runs: &[String]) -> Vec<String> {
+    let hands = ["all-along", "here-and-there", "forgotten-over"].map(|what| format!("step.{what}"));
+    runs.iter().cloned().chain(hands).collect()
+}
 
 /// Counts the figures of one coloured yarn into the book.
 fn count(book: &mut Book, plan: &Plan, yarn: &Coloured) {
     let name = &plan.ply_plans[yarn.ply_plan].name;
-    let of = vec![format!("run.{name}.1")];
+    let plies = 1..=plan.ply_plans[yarn.ply_plan].plies.len();
+    let runs = plies.map(|ply| format!("run.{name}.{ply}")).filter(|run| book.find::<Length>(run).is_some());
+    let runs: Vec<String> = runs.collect();
     let mut enter = |what: String, words: String, kind: Kind, (value, bands): (f64, Bands), how: &str| {
         book.count(Line {
             name: format!("colour.{name}.{what}"),
@@ -350,7 +386,10 @@ fn count(book: &mut Book, plan: &Plan, yarn: &Coloured) {
             kind,
             bands,
             source: "plies laid side by side by their runs".to_owned(),
-            how: How::Counted { words: how.to_owned(), of: of.clone() },
+            how: How::Counted {
+                words: how.to_owned(),
+                of: if how == DRAWN { with_hands(&runs) } else { runs.clone() },
+            },
             ..Line::counted(value, Standing::OurChoice)
         });
     };
@@ -493,8 +532,7 @@ const IN_STEP: &str = "plies laid side by side, as long as no hand misses";
 const LOOKS: &str = "clear under a difference of 5, barber-pole from an OKLab lightness of 0.25 apart, muddy where less than half of the chroma \
      stays, else heathered; these limits are our choice";
 const SCORED: &str = "scored by what the plan wishes, plies in step";
-const SEARCHED: &str =
-    "braids to plies, order, strips and ends: all where they are few, else a seeded search and a proven bound";
+const SEARCHED: &str = "braids to plies, order, strips and ends: all where they are few, else a search from constant seeds and a proven bound";
 
 /// The names of figures of a remedy, and its words.
 pub fn remedy_words(remedy: Remedy) -> (&'static str, &'static str) {

@@ -49,6 +49,8 @@ pub struct Coloured {
     pub ways: Vec<Way>,
     /// What was compared; `None` where nothing is wished or nothing can be changed.
     pub searched: Option<Searched>,
+    /// Why nothing was compared, where something is wished all the same.
+    pub not_searched: Option<&'static str>,
     /// How the plies of the best way lose step; `None` of a yarn of one ply.
     pub lost: Option<LostStep>,
     /// Pieces that are worked from this yarn.

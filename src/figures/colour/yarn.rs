@@ -75,7 +75,7 @@ fn drafted(plan: &Plan, tones: &mut Tones, supply: usize) -> Vec<Band> {
 }
 
 /// The length of a braid by its sections, where they are lengths.
-fn laid_out(supply: &crate::plan::Supply) -> Option<f64> {
+pub(super) fn laid_out(supply: &crate::plan::Supply) -> Option<f64> {
     let is_length = |section: &crate::plan::Section| matches!(section.extent, crate::plan::Extent::Length(_));
     (!supply.sections.is_empty() && supply.sections.iter().all(is_length))
         .then(|| supply.sections.iter().map(|section| section.extent.value()).sum())
@@ -93,18 +93,25 @@ fn merged(bands: &[(usize, f64)]) -> Vec<(usize, f64)> {
     merged
 }
 
+/// A gradient: half of the shorter of two neighbours on either side of their boundary runs from the one into the other, so that each
+/// colour keeps its weight.
 fn gradient(tones: &mut Tones, bands: &[(usize, f64)]) -> Vec<Band> {
-    let mut found = vec![(tones.index(&[(bands[0].0, 1.0)]), bands[0].1 / 2.0)];
-    for pair in bands.windows(2) {
-        let ((from, a), (to, b)) = (pair[0], pair[1]);
+    let reach: Vec<f64> = bands.windows(2).map(|pair| pair[0].1.min(pair[1].1) / 2.0).collect();
+    let mut found = Vec::new();
+    for (i, (colour, share)) in bands.iter().enumerate() {
+        let before = if i > 0 { reach[i - 1] } else { 0.0 };
+        let after = reach.get(i).copied().unwrap_or(0.0);
+        let pure = share - before - after;
+        if pure > 1e-9 {
+            found.push((tones.index(&[(*colour, 1.0)]), pure));
+        }
+        let Some((next, _)) = bands.get(i + 1) else { continue };
         for step in 0..STEPS {
             let reached = (step as f64 + 0.5) / STEPS as f64;
-            let tone = tones.index(&[(from, 1.0 - reached), (to, reached)]);
-            found.push((tone, (a + b) / 2.0 / STEPS as f64));
+            let tone = tones.index(&[(*colour, 1.0 - reached), (*next, reached)]);
+            found.push((tone, 2.0 * after / STEPS as f64));
         }
     }
-    let (last, share) = bands[bands.len() - 1];
-    found.push((tones.index(&[(last, 1.0)]), share / 2.0));
     found
 }
 
@@ -230,20 +237,24 @@ impl<'a> Yarn<'a> {
         if strip.from == End::Other { lane::turned(&runs) } else { runs }
     }
 
-    /// The search for another arrangement; `None` where none can be made: braids pulled apart, a ball plied from both its ends, a
-    /// yarn of more singles than a search lays side by side, or braids that are torn.
-    pub fn problem(&mut self, book: &Book, wish: Wish) -> Option<Problem> {
+    /// The search for another arrangement, or why there is none.
+    pub fn problem(&mut self, book: &Book, wish: Wish) -> Result<Problem, &'static str> {
         let plan = self.plan;
         let ply_plan = &plan.ply_plans[self.index];
-        let is_open = matches!(
-            plan.yarn.construction,
-            Construction::Bobbins | Construction::Chain | Construction::Singles | Construction::Cabled(_)
-        );
         let is_torn =
             self.dealt.sets.iter().flat_map(|set| &set.bobbins).flat_map(|b| &b.strips).any(|s| s.torn.is_some());
         let is_apart = ply_plan.plies.iter().any(|ply| !ply.colour_order.is_empty());
-        if !is_open || is_torn || is_apart || ply_plan.plies.len() > MOST_PLIES {
-            return None;
+        if is_torn {
+            return Err("a braid of it is torn already");
+        }
+        if is_apart {
+            return Err("braids are pulled apart, so that their order is yours already");
+        }
+        if matches!(plan.yarn.construction, Construction::BothEnds) {
+            return Err("a ball that is plied from both its ends is one single");
+        }
+        if ply_plan.plies.len() > MOST_PLIES {
+            return Err("so many singles are not laid side by side in a search");
         }
         let mut units = Vec::new();
         let mut plies = Vec::new();
@@ -262,7 +273,7 @@ impl<'a> Yarn<'a> {
         let kinds = kinds(&units);
         let units: Vec<Unit> = units.into_iter().zip(kinds).map(|(runs, kind)| Unit { runs, kind }).collect();
         let is_free = ply_plan.plies.iter().map(|ply| self.is_free(ply)).collect();
-        Some(Problem {
+        Ok(Problem {
             tones: self.tones.all.clone(),
             strip_choices: self.strip_choices(&plies, &units),
             own: Arrangement { plies },

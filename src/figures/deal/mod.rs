@@ -65,6 +65,8 @@ pub struct Tear {
     pub braid: usize,
     /// How many strips.
     pub strips: usize,
+    /// Strips that weigh alike: how many, and the figure that says how much; the heaviest first.
+    pub groups: Vec<(usize, String)>,
     /// The figure that tells how much of the braid is taken, where that is not all of it.
     pub part: Option<String>,
 }
@@ -150,23 +152,40 @@ static TORN: Formula = Formula { source: "weighed when it was torn", standing: S
 /// A braid of which no more than this share stays is torn as a whole; our choice, less than a tape or a scale tells.
 const NEARLY_WHOLE: f64 = 0.01;
 
-/// What is torn for one ply plan.
-fn tears(book: &mut Book, dealing: &Dealing<'_>) -> Vec<Tear> {
+/// What is torn for one ply plan, dealt to these sets.
+fn tears(book: &mut Book, dealing: &Dealing<'_>, sets: &[DealtSet]) -> Vec<Tear> {
     let mut found = Vec::new();
-    let strips: Vec<&PlannedStrip> = dealing.planned.sets.iter().flatten().flatten().collect();
     for (supply, pieces) in dealing.planned.pieces.iter().enumerate() {
         for piece in pieces {
-            let of_piece = |strip: &&&PlannedStrip| (strip.supply, strip.braid) == (supply, piece.braid);
-            let beside = strips.iter().filter_map(|strip| strip.beside.as_ref());
-            let n = strips.iter().filter(of_piece).count()
-                + beside.filter(|strip| (strip.supply, strip.braid) == (supply, piece.braid)).count();
             let whole = dealing.plan.supplies[supply].share_of_braid();
             let is_part = piece.share < whole * (1.0 - NEARLY_WHOLE);
             let part = is_part.then(|| part(book, dealing, supply, piece));
-            found.push(Tear { supply, braid: piece.braid, strips: n, part });
+            let groups = groups(book, sets, (supply, piece.braid));
+            let strips = groups.iter().map(|(n, _)| n).sum();
+            found.push(Tear { supply, braid: piece.braid, strips, groups, part });
         }
     }
     found
+}
+
+/// Strips of one braid that weigh alike: how many, and the figure that says how much; the heaviest first.
+fn groups(book: &Book, sets: &[DealtSet], braid: (usize, usize)) -> Vec<(usize, String)> {
+    let mut strips: Vec<String> = Vec::new();
+    for bobbin in sets.iter().flat_map(|set| &set.bobbins) {
+        for (k, strip) in bobbin.strips.iter().enumerate() {
+            let name = format!("bobbin.{}.strip.{}", bobbin.number, k + 1);
+            if strip.beside == Some(braid) {
+                strips.push(format!("{name}.beside"));
+            }
+            if (strip.supply, strip.braid) == braid {
+                strips.push(name);
+            }
+        }
+    }
+    let weight = |name: &String| book.figure::<Mass>(name).value();
+    strips.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+    let alike = strips.chunk_by(|a, b| weight(a) - weight(b) <= 1e-6 * weight(a));
+    alike.map(|alike| (alike.len(), alike[0].clone())).collect()
 }
 
 /// Enters how much of a braid a ply plan takes, and gives the figure's name.
@@ -219,8 +238,8 @@ impl Dealing<'_> {
 fn deal_plan(book: &mut Book, dealing: &Dealing<'_>, numbers: &mut Numbers) -> DealtPlan {
     let planned = dealing.planned;
     let skeins = sets::skeins_of_a_set(dealing.plan, planned.whole / planned.sets.len() as f64);
-    let sets = planned.sets.iter().map(|set| deal_set(book, dealing, set, skeins, numbers)).collect();
-    let tears = tears(book, dealing);
+    let sets: Vec<DealtSet> = planned.sets.iter().map(|set| deal_set(book, dealing, set, skeins, numbers)).collect();
+    let tears = tears(book, dealing, &sets);
     DealtPlan { ply_plan: planned.index, tears, sets }
 }
 

@@ -131,8 +131,16 @@ impl Layout<'_> {
     /// The strips of one ply, by set.
     fn ply(&self, index: usize, ply: &Ply) -> Result<Vec<Vec<PlannedStrip>>, Box<Diagnostic>> {
         let strips = ply.strips.map_or(self.n_sets, |strips| strips as usize);
-        let mut all: Vec<PlannedStrip> =
-            ply.lots.iter().flat_map(|lot| self.torn_evenly(index, *lot, strips)).collect();
+        let mut all: Vec<PlannedStrip> = self
+            .braids_whole(&ply.lots)
+            .into_iter()
+            .flat_map(|lots| {
+                let mut strips: Vec<PlannedStrip> =
+                    lots.iter().flat_map(|lot| self.torn_evenly(index, *lot, strips)).collect();
+                strips.sort_by_key(|strip| strip.braid);
+                strips
+            })
+            .collect();
         if let Some(beside) = ply.beside {
             let n_pieces = self.pieces[beside].len();
             if !all.len().is_multiple_of(n_pieces.max(1)) {
@@ -143,6 +151,12 @@ impl Layout<'_> {
         }
         let dealt = (0..self.n_sets).map(|set| self.hand(index, ply, &all, set)).collect();
         Ok(dealt)
+    }
+
+    /// Lots as they follow one another; the pieces of braids that are cut across together, so that each braid is spun to its end.
+    fn braids_whole<'l>(&self, lots: &'l [usize]) -> Vec<&'l [usize]> {
+        let of = |lot: &usize| &self.plan.supplies[*lot].place;
+        lots.chunk_by(|a, b| of(a) == of(b)).collect()
     }
 
     /// All of what a ply takes of a supply in this plan, each piece torn into so many strips.

@@ -10,7 +10,7 @@ use crate::plan::dye::{self, Likeness};
 use crate::plan::{self, Aim, Extent, Supply};
 use crate::sheets::colour_sheet::{
     AxisTick, BraidDrawn, ClothDrawn, ColourSheet, ColourWay, ColourYarn, Kept, LaneRun, PieceDrawn, Remedy,
-    SectionDrawn, ShadeDrawn, Start, StripDrawn, Three, ToneDrawn, WayPly, Worn,
+    SectionDrawn, ShadeDrawn, Start, StitchRun, StripDrawn, Three, ToneDrawn, WayPly, Worn,
 };
 use crate::sheets::marks::Page;
 use crate::units::Kind;
@@ -28,7 +28,10 @@ pub(super) fn colour_sheet(printer: &Printer, page: Page) -> Option<ColourSheet>
 }
 
 /// Braids that are drawn at the most.
-const BRAIDS: usize = 4;
+const BRAIDS: usize = 3;
+
+/// Plies that are told one by one at the most.
+const PLIES: usize = 4;
 
 /// Pieces that are drawn at the most.
 const PIECES: usize = 3;
@@ -123,7 +126,11 @@ impl Filler<'_> {
         }];
         if let Some(repeat) = dye.repeat {
             let times = self.printer.label(repeat.times.round() as usize, "repeats");
-            said.push(format!("{} colours come round {times} times", words::in_words(repeat.bands)));
+            let (lead, _) = self.printer.both(In("m", Round::Digits(2)), In("in", Round::Places(0)));
+            let figure = format!("{}.repeat", supply.place.path);
+            let every = self.printer.ledger.find(&figure).map(|_| self.printer.with_unit(&figure, lead));
+            let every = every.map_or(String::new(), |every| format!(", every {every}"));
+            said.push(format!("{} colours come round {times} times{every}", words::in_words(repeat.bands)));
         }
         let before = lots.iter().take_while(|other| **other != lot);
         let likeness = before.filter_map(|other| {
@@ -164,7 +171,7 @@ impl Filler<'_> {
             let supply = &printer.plan.supplies[*lot];
             let name = format!("{}.spare", supply.stage());
             let line = printer.ledger.find(&name)?;
-            (line.value > 5e-4)
+            (line.value >= 0.5)
                 .then(|| format!("{} of {}", printer.with_unit(&name, lead), printer.as_written(&supply.noun())))
         });
         let left: Vec<String> = left.collect();
@@ -239,7 +246,9 @@ impl Filler<'_> {
             name: self.name(index),
             verdict: self.verdict(way),
             beside: if index == 0 { Vec::new() } else { self.beside(index) },
-            plies: self.plies(way),
+            plies: self.plies(way).into_iter().take(PLIES).collect(),
+            more_plies: (way.sets[0].len() > PLIES)
+                .then(|| format!("and {} more plies", self.printer.label(way.sets[0].len() - PLIES, "plies"))),
             lanes: self.lanes(way),
             bar: way.bar.clone(),
             along: way.along.as_ref().map(cloth),
@@ -314,7 +323,8 @@ impl Filler<'_> {
             let side = |x: f64| self.printer.as_written(&Round::Places(0).text(unit.from_base(x)));
             drawn.push(PieceDrawn {
                 name: self.piece_name(piece),
-                size: (flat, piece.size.1),
+                width: flat * 1000.0,
+                height: piece.size.1 * 1000.0,
                 words: joined(&format!("{} × {}", side(flat), side(piece.size.1)), shown.0),
                 cloth: cloth(found),
             });
@@ -550,6 +560,9 @@ impl Filler<'_> {
     }
 
     fn proof(&self) -> Option<String> {
+        if let Some(why) = self.yarn.not_searched {
+            return Some(format!("No other way is looked for: {why}."));
+        }
         let (printer, searched) = (self.printer, self.yarn.searched.as_ref()?);
         let of = |what: &str| format!("colour.{}.{what}", self.named().name);
         let count = |what: &str| printer.value(&of(what), In("", Round::Places(0)));
@@ -699,5 +712,6 @@ fn whole(supply: &Supply) -> Vec<dye::Section> {
 }
 
 fn cloth(of: &Cloth) -> ClothDrawn {
-    ClothDrawn { rows: of.rows, columns: of.columns.clone() }
+    let run = |(rows, shade): &(usize, Option<usize>)| StitchRun { rows: *rows, shade: *shade };
+    ClothDrawn { rows: of.rows, columns: of.columns.iter().map(|runs| runs.iter().map(run).collect()).collect() }
 }

@@ -4,7 +4,7 @@ use super::bobbins::{self, weighing};
 use super::print::Printer;
 use super::words::{self, tie, yarn_length};
 use super::workings::spread;
-use crate::sheets::colour_sheet::ColourSheet;
+use crate::sheets::colour_sheet::{ClothDrawn, ColourSheet, LaneRun, StitchRun};
 use crate::sheets::key::{Key, KeyWay};
 use crate::sheets::marks::Page;
 use crate::sheets::overview::Overview;
@@ -40,17 +40,51 @@ pub(super) fn key(
     }
 }
 
-/// The plan's own way of its first yarn.
+/// Runs of a ply that the key has room for.
+const RUNS: usize = 4;
+
+/// The beginning of the plan's own way of its first yarn.
 fn colour_way(sheet: &ColourSheet) -> KeyWay {
     let yarn = &sheet.yarns[0];
     let way = &yarn.ways[0];
+    let first_runs = |lane: &Vec<LaneRun>| lane.iter().take(RUNS).map(|run| run.share).sum::<f64>();
+    let part = way.lanes.iter().map(first_runs).fold(1.0, f64::min);
+    let first = |n: usize| ((n as f64 * part).round() as usize).max(1);
     KeyWay {
         tones: yarn.tones.clone(),
         shades: yarn.shades.clone(),
-        lanes: way.lanes.clone(),
-        bar: way.bar.clone(),
-        cloth: way.along.clone(),
+        lanes: way.lanes.iter().map(|lane| beginning(lane, part)).collect(),
+        bar: way.bar[..first(way.bar.len())].to_vec(),
+        cloth: way.along.as_ref().map(|cloth| first_rows(cloth, first(cloth.rows))),
     }
+}
+
+/// The runs of the first part of a lane, as shares of that part.
+fn beginning(lane: &[LaneRun], part: f64) -> Vec<LaneRun> {
+    let mut from = 0.0;
+    let mut kept = Vec::new();
+    for run in lane {
+        let share = run.share.min(part - from);
+        if share > 1e-9 {
+            kept.push(LaneRun { tone: run.tone, share: share / part });
+        }
+        from += run.share;
+    }
+    kept
+}
+
+/// The first rows of a cloth.
+fn first_rows(cloth: &ClothDrawn, rows: usize) -> ClothDrawn {
+    let column = |runs: &Vec<StitchRun>| {
+        let mut left = rows;
+        let kept = runs.iter().map(|run| {
+            let rows = run.rows.min(left);
+            left -= rows;
+            StitchRun { rows, shade: run.shade }
+        });
+        kept.filter(|run| run.rows > 0).collect()
+    };
+    ClothDrawn { rows, columns: cloth.columns.iter().map(column).collect() }
 }
 
 /// The first strip that has colours.

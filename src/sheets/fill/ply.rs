@@ -152,7 +152,8 @@ pub(super) fn tearing(printer: &Printer, dealt: &DealtPlan) -> Vec<Tearing> {
     let tears = || dealt.tears.iter().filter(|tear| plan.supplies[tear.supply].in_braids);
     let (mut torn, mut whole): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
     let entire: Vec<&Tear> = tears().filter(|tear| tear.part.is_none()).collect();
-    for alike in entire.chunk_by(|a, b| a.supply == b.supply && a.strips == b.strips) {
+    let is_like = |a: &Tear, b: &Tear| a.supply == b.supply && a.strips == b.strips && strips_are_like(printer, a, b);
+    for alike in entire.chunk_by(|a, b| is_like(a, b)) {
         let names = braids(printer, alike);
         if alike[0].strips == 1 {
             whole.push(names);
@@ -226,9 +227,28 @@ fn pulled_apart(printer: &Printer, named: &plan::PlyPlan) -> Vec<String> {
         .collect()
 }
 
-/// How many strips.
+/// How many strips; where they are to weigh unlike, how many of each weight.
 fn strips(printer: &Printer, tear: &Tear) -> String {
-    format!("{} strips", printer.label(tear.strips, "strips"))
+    const TOLD: usize = 3;
+    let all = |n: usize| if n == 1 { "1 strip".to_owned() } else { format!("{} strips", printer.label(n, "strips")) };
+    let (lead, _) = portion(printer);
+    match tear.groups.as_slice() {
+        [] | [_] => all(tear.strips),
+        few if few.len() <= TOLD => {
+            let told = few.iter().map(|(n, figure)| format!("{} of {}", all(*n), printer.with_unit(figure, lead)));
+            words::and(&told.collect::<Vec<_>>())
+        }
+        _ => format!("{}, each as its tag says", all(tear.strips)),
+    }
+}
+
+/// Whether two braids are torn in the same words.
+fn strips_are_like(printer: &Printer, a: &Tear, b: &Tear) -> bool {
+    let told =
+        |tear: &Tear| tear.groups.iter().map(|(n, figure)| (*n, printer.ledger.get(figure).value)).collect::<Vec<_>>();
+    let (a, b) = (told(a), told(b));
+    let is_alike = |((n, x), (m, y)): (&(usize, f64), &(usize, f64))| n == m && (x - y).abs() < 0.05;
+    a.len() == b.len() && (a.len() == 1 || a.iter().zip(&b).all(is_alike))
 }
 
 /// Braids of one supply by their names; three and more in a row by the first and the last.

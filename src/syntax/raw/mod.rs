@@ -494,7 +494,7 @@ pub struct Piece {
 pub struct ColourWish {
     /// What they are to do in all.
     pub aim: Option<Aim>,
-    /// How deep a stripe is to be, on the first piece of the first garment.
+    /// How deep a stripe is to be, on the first piece that is worked of this yarn.
     #[schemars(example = &"3 cm")]
     pub depth: Option<Quantity>,
     /// The colour in which a fade begins.
