@@ -103,8 +103,11 @@ fn pieces_of(
             let own = across.iter().find(|across| across.ply == (i, j));
             let of = own.map(|own| own.of);
             let other = |lot: &usize| found[*lot].filter(|one: &&Across| Some(one.of) != of).map(|one| (*lot, one));
-            let beside = ply.beside.iter().filter(|lot| found[**lot].is_some());
-            if let Some((lot, one)) = ply.lots.iter().find_map(other).or_else(|| beside.filter_map(other).next()) {
+            if let Some((lot, one)) = ply.beside.and_then(|lot| Some((lot, found[lot]?))) {
+                report.fault(drafted_with_pieces(&supplies[lot], one, plan.place.key("plies").index(j)));
+                is_sound = false;
+            }
+            if let Some((lot, one)) = ply.lots.iter().find_map(other) {
                 let place = own.map_or_else(|| plan.place.key("plies").index(j), |own| own.place.clone());
                 report.fault(cut_otherwise(&supplies[lot], one, place));
                 is_sound = false;
@@ -112,6 +115,15 @@ fn pieces_of(
         }
     }
     is_sound.then(|| found.iter().map(|one| one.map(|one| one.of)).collect())
+}
+
+/// Pieces of a braid are not drafted together with another.
+fn drafted_with_pieces(supply: &Supply, one: &Across, ply: Place) -> Diagnostic {
+    let message = format!("expected a whole braid to draft with, found {:?}, which is cut across", supply.name);
+    Diagnostic::new(Code::Contradiction, message, ply.key("drafted-with"))
+        .label("cut across")
+        .also(one.place.clone(), "cut here")
+        .help("take `across` out of every ply that names it, or draft with another braid")
 }
 
 fn cut_otherwise(supply: &Supply, one: &Across, place: Place) -> Diagnostic {

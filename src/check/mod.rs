@@ -91,7 +91,7 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     }
     let (supplies, ply_plans, singles) = laid_out?;
     let torn = torn.into_iter().collect::<Option<Vec<_>>>()?;
-    let torn = torn::laid_out(torn, plan, &supplies, report);
+    let torn = torn::laid_out(torn, plan, &supplies, &ply_plans, report);
     Some(Plan {
         title: heading.title?,
         started: heading.started,

@@ -117,8 +117,8 @@ pub(super) fn check_colours(supplies: &[Supply], ply_plans: &[PlyPlan], colours:
         for (i, ply) in plan.plies.iter().enumerate().filter(|(_, ply)| !ply.colour_order.is_empty()) {
             let place = plan.place.key("plies").index(i).key("colour-order");
             let spun = |colour: usize| {
-                let lots = ply.supplies().flat_map(|lot| &supplies[lot].sections);
-                { lots }.any(|section| section.colour == colour)
+                let mut bands = ply.supplies().flat_map(|lot| supplies[lot].bands());
+                bands.any(|(spun, _)| spun == colour)
             };
             let names = |wanted: &dyn Fn(usize) -> bool| {
                 let named = colours.iter().enumerate().filter(|(colour, _)| wanted(*colour));

@@ -6,7 +6,7 @@ use super::reading::{reading, whole};
 use super::report::Report;
 use super::{limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Supply, Torn};
+use crate::plan::{Dealing, PlyPlan, Supply, Torn};
 use crate::syntax::raw;
 use crate::units::format::{percent, ten_digits};
 
@@ -97,18 +97,31 @@ fn weights(
     read.into_iter().collect()
 }
 
-/// Strips weigh together what the braid weighed, give or take a tenth for what tearing loses and scales miss; our choice.
+/// Strips weigh together what the braid weighed, less what was set aside of it, give or take a tenth for what tearing loses and
+/// scales miss; our choice.
 fn check_weight(torn: &Torn, supply: &Supply, report: &mut Report) -> bool {
     const MAY_MISS: f64 = 0.10;
     let braid = &supply.weights[torn.braid];
+    let aside = supply.set_aside()[torn.braid];
+    if braid.value - aside <= 0.0 {
+        let message = "expected a braid that is spun, found the one that is set aside for sampling";
+        let fault = Diagnostic::new(Code::Contradiction, message, torn.place.key("number"));
+        report.fault(fault.label("set aside").help("set another one aside, or take the entry out"));
+        return false;
+    }
     let sum: f64 = torn.weights.iter().map(|weight| weight.value).sum();
-    let miss = sum / braid.value - 1.0;
+    let miss = sum / (braid.value - aside) - 1.0;
     if miss.abs() <= MAY_MISS {
         return true;
     }
     let unit = torn.weights[0].unit;
-    let sum = format!("{} {}", ten_digits(unit.from_base(sum)), unit.symbol);
-    let message = format!("expected strips that weigh together what the braid does, {}, found {sum}", braid.text);
+    let shown = |weight: f64| format!("{} {}", ten_digits(unit.from_base(weight)), unit.symbol);
+    let less = if aside > 0.0 { ", less what is set aside for sampling" } else { "" };
+    let message = format!(
+        "expected strips that weigh together what the braid does{less}, {}, found {}",
+        shown(braid.value - aside),
+        shown(sum)
+    );
     let by = format!("{} too {}", percent(miss.abs(), 0), if miss > 0.0 { "heavy" } else { "light" });
     let fault = Diagnostic::new(Code::DoesNotAddUp, message, torn.place.key("weights")).label(by);
     report.fault(
@@ -119,18 +132,36 @@ fn check_weight(torn: &Torn, supply: &Supply, report: &mut Report) -> bool {
     false
 }
 
-/// Torn braids by their places among the supplies once those are laid out. One that is cut across before it is torn has strips of
-/// unlike colours, which the log does not tell apart.
-pub(super) fn laid_out(torn: Vec<Torn>, plan: &raw::Plan, supplies: &[Supply], report: &mut Report) -> Vec<Torn> {
+/// Torn braids by their places among the supplies once those are laid out. What the log cannot tell apart is refused: strips of a
+/// braid that is cut across, drafted together with another, or spun on from set to set.
+pub(super) fn laid_out(
+    torn: Vec<Torn>,
+    plan: &raw::Plan,
+    supplies: &[Supply],
+    ply_plans: &[PlyPlan],
+    report: &mut Report,
+) -> Vec<Torn> {
     let found = torn.into_iter().map(|one| {
         let place = Place::plan("braid").key(&plan.braid.keys()[one.supply]);
         let supply = supplies.iter().position(|supply| supply.place == place);
         Torn { supply: supply.expect("invariant: a torn braid is a supply"), ..one }
     });
     let found: Vec<Torn> = found.collect();
-    for one in found.iter().filter(|one| supplies[one.supply].cut.is_some()) {
+    for one in &found {
+        let takes = |named: &PlyPlan| named.plies.iter().any(|ply| ply.takes(one.supply));
+        let is_drafted =
+            ply_plans.iter().flat_map(|one| &one.plies).any(|ply| ply.beside.is_some() && ply.takes(one.supply));
+        let why = if supplies[one.supply].cut.is_some() {
+            "it is cut across before it is torn"
+        } else if is_drafted {
+            "it is drafted together with another"
+        } else if ply_plans.iter().any(|named| takes(named) && named.dealing == Dealing::InOrder) {
+            "its colours run on from set to set"
+        } else {
+            continue;
+        };
         let name = &supplies[one.supply].name;
-        let message = format!("the strips of {name:?} cannot be logged, since it is cut across before it is torn");
+        let message = format!("the strips of {name:?} cannot be logged, since {why}");
         let fault = Diagnostic::new(Code::NotYet, message, one.place.clone()).label("not calculated yet");
         report.fault(fault.help("take the entry out; the planned weights stand"));
     }

@@ -46,6 +46,9 @@ fn texts(plan: &Plan) -> Vec<(Place, String)> {
     }
     for garment in &plan.garments {
         add(garment.place.clone(), Some(&garment.name));
+        for piece in &garment.pieces {
+            add(piece.place.clone(), Some(&piece.name));
+        }
         add(garment.place.key("stitch"), garment.stitch.as_ref());
         add(garment.place.key("needle"), garment.tool.as_ref());
     }

@@ -1,7 +1,7 @@
 //! Is it enough? What each garment takes against the yarn there will be, by draws of both together.
 
 use super::aim::Aim;
-use super::deal::Deal;
+use super::deal::{Deal, as_plied};
 use super::expression::draws::quantile;
 use super::expression::{Figure, Formula, sum, with};
 use super::ledger::{Book, Columns, How, Line, number, share_below_zero};
@@ -70,11 +70,9 @@ fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &
     let entered = |what: &str| format!("garment.{}.{what}-with-one-more", garment.name);
     let fibre = book.enter(entered("fibre"), "fibre with one more", fibre);
     let spun = book.figure::<LinearDensity>("yarn.tex");
-    let have = book.enter(
-        entered("length"),
-        "yarn with one more",
-        folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens),
-    );
+    let length = folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens);
+    let length = as_plied(book, length, deal.plied);
+    let have = book.enter(entered("length"), "yarn with one more", length);
     book.enter(entered("left-over"), "left over with one more", (have - total).by(&LEFT));
 }
 

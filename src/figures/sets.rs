@@ -3,7 +3,7 @@
 use super::deal::{DealtPlan, WorkOrder};
 use super::supplies::Piece;
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Construction, Fill, Order, Plan, Ply, Reading};
+use crate::plan::{Construction, Dealing, Fill, Order, Plan, Ply, Reading};
 use crate::units::Count;
 
 /// More strips than these nobody tears, and no checklist could be followed; our choice.
@@ -40,6 +40,11 @@ pub(super) fn sets(
     }
     let braids = |ply: &Ply| ply.lots.iter().map(|lot| pieces[*lot].len()).sum::<usize>();
     let strips = |ply: &Ply| ply.strips.map(|strips| strips as usize * braids(ply));
+    if ply_plan.dealing == Dealing::InOrder {
+        // A strip goes on where its bobbin ends, so that any number of strips fills any number of sets.
+        let all = (0..ply_plan.plies.len()).map(|i| ply_plan.strips(i, fewest) * braids(&ply_plan.plies[i])).sum();
+        return if all > MOST_STRIPS { Err(Box::new(too_many_strips(plan, all, fewest))) } else { Ok(fewest) };
+    }
     let given: Vec<usize> = ply_plan.plies.iter().filter_map(strips).collect();
     let most = given.iter().copied().min().unwrap_or(fewest);
     if let Some(n) = (fewest..=most.max(fewest)).find(|n| given.iter().all(|strips| strips % n == 0)) {

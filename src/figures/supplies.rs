@@ -4,7 +4,7 @@ use super::expression::{Figure, Formula, least, sum};
 use super::kinds::Spun;
 use super::ledger::Book;
 use crate::plan::{Extent, Plan, Ply, Sampling, Section, Supply};
-use crate::units::format::percent;
+use crate::units::format::{decimals, percent};
 use crate::units::{Length, Mass, Share, Standing};
 
 /// A part of one braid that a ply plan takes.
@@ -112,9 +112,22 @@ pub(super) fn usable(book: &mut Book, plan: &Plan, index: usize) -> Figure<Mass>
     let whole = book
         .find(&whole)
         .unwrap_or_else(|| book.enter(whole, format!("all of {}", supply.name), sum(&weights).by(&WEIGHED)));
+    let set_aside = supply.set_aside();
+    let is_torn = |braid: usize| plan.torn(index, braid).is_some();
+    let still_off: f64 = (0..set_aside.len()).filter(|braid| !is_torn(*braid)).map(|braid| set_aside[braid]).sum();
     let left = match &supply.for_sampling {
         Sampling::None => whole.by(&WEIGHED),
-        Sampling::Weight(aside) => (whole - book.reading(aside, &format!("{} for sampling", supply.name))).by(&WEIGHED),
+        Sampling::Weight(aside) if still_off == aside.value => {
+            (whole - book.reading(aside, &format!("{} for sampling", supply.name))).by(&WEIGHED)
+        }
+        Sampling::Weight(_) => {
+            let words = format!("{} for sampling, of braids not torn", supply.name);
+            let place = format!("aside.{}", supply.place.path);
+            let text = format!("{} g", decimals(still_off, 1));
+            let off: Figure<Mass> =
+                book.choose(&place, &words, still_off, text, "it was off the others when they were torn");
+            (whole - off).by(&WEIGHED)
+        }
         Sampling::Braid(braid) => (whole - &weights[*braid]).by(&WEIGHED),
     };
     let left = match supply.cut {
@@ -215,22 +228,22 @@ pub(super) fn pieces(plan: &Plan, supply: usize, from: f64, wanted: f64) -> Vec<
     pieces
 }
 
-/// What is left of each braid once the sampling is set aside; a weight comes off the last braids first.
+/// The same share of every braid of a supply, so much in all.
+pub(super) fn pieces_of_all(plan: &Plan, supply: usize, wanted: f64) -> Vec<Piece> {
+    let available = available(plan, supply);
+    let share = wanted / available.iter().sum::<f64>();
+    let braids = available.into_iter().enumerate().filter(|(_, weight)| *weight > 0.0);
+    braids.map(|(braid, weight)| Piece { braid, share: share * weight / plan.braid_weight(supply, braid) }).collect()
+}
+
+/// What is left of each braid once the sampling is set aside, of this piece where it is cut across. Of a torn braid that is what its
+/// strips weigh: the sampling was taken off before.
 pub(super) fn available(plan: &Plan, index: usize) -> Vec<f64> {
     let supply = &plan.supplies[index];
-    let mut weights: Vec<f64> = (0..supply.weights.len()).map(|braid| plan.braid_weight(index, braid)).collect();
-    match &supply.for_sampling {
-        Sampling::None => {}
-        Sampling::Braid(braid) => weights[*braid] = 0.0,
-        Sampling::Weight(aside) => {
-            let mut aside = aside.value;
-            for weight in weights.iter_mut().rev() {
-                let off = aside.min(*weight);
-                *weight -= off;
-                aside -= off;
-            }
-        }
-    }
-    weights.iter_mut().for_each(|weight| *weight *= supply.share_of_braid());
-    weights
+    let aside = supply.set_aside();
+    let left = |braid: usize| {
+        let whole = plan.braid_weight(index, braid);
+        if plan.torn(index, braid).is_some() { whole } else { whole - aside[braid] }
+    };
+    (0..supply.weights.len()).map(|braid| left(braid) * supply.share_of_braid()).collect()
 }

@@ -267,6 +267,23 @@ impl Supply {
         self.bands().into_iter().map(|(colour, share)| dye::Section { colour, share }).collect()
     }
 
+    /// What is set aside of each braid, in the order of the braids; a weight comes off the last ones first.
+    pub fn set_aside(&self) -> Vec<f64> {
+        let mut off = vec![0.0; self.weights.len()];
+        match &self.for_sampling {
+            Sampling::None => {}
+            Sampling::Braid(braid) => off[*braid] = self.weights[*braid].value,
+            Sampling::Weight(aside) => {
+                let mut aside = aside.value;
+                for (off, weight) in off.iter_mut().zip(&self.weights).rev() {
+                    *off = aside.min(weight.value);
+                    aside -= *off;
+                }
+            }
+        }
+        off
+    }
+
     /// Whether it matters which end goes first.
     pub fn has_order(&self) -> bool {
         self.sections.len() > 1 && self.repeat != Some(Repeat::Random)

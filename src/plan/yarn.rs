@@ -219,6 +219,18 @@ pub struct PlyPlan {
     pub plies: Vec<Ply>,
 }
 
+impl PlyPlan {
+    /// Strips that each braid is torn into for one of its plies, where there are so many sets: as the ply says, else one for each set,
+    /// or none where colours are to run on.
+    pub fn strips(&self, ply: usize, n_sets: usize) -> usize {
+        let unsaid = match self.dealing {
+            Dealing::Across => n_sets,
+            Dealing::InOrder => 1,
+        };
+        self.plies[ply].strips.map_or(unsaid, |strips| strips as usize)
+    }
+}
+
 impl Hash for PlyPlan {
     fn hash<H: Hasher>(&self, state: &mut H) {
         (&self.name, self.share.to_bits(), self.dealing, &self.plies).hash(state);

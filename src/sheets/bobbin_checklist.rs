@@ -71,7 +71,7 @@ pub struct Bobbin {
     /// Its own weighing where the singles of the plan differ; `None` where [`BobbinChecklist::weighing`] holds for all.
     pub weighing: Option<Weighing>,
     /// The end that goes first where it matters, as the place of its colour in [`BobbinChecklist::colours`]; `None` for fibre
-    /// without an order of colours.
+    /// without an order of colours, and where the strips begin at different ones, as their tags show.
     pub start: Option<usize>,
     /// What goes on, in the order of spinning; never empty.
     pub strips: Vec<Strip>,

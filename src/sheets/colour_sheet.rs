@@ -7,7 +7,6 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::marks::{Colour, Page, Slant};
-use super::ply_plan::Tearing;
 
 /// The sheet: one page for each yarn.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -33,8 +32,10 @@ pub struct ColourYarn {
     pub braids: Vec<BraidDrawn>,
     /// "and 6 more braids"; `None` where all are drawn.
     pub more_braids: Option<String>,
-    /// How they are torn for the plan's own way.
-    pub tearing: Vec<Tearing>,
+    /// What cannot be undone, as sentences: how braids are torn for the plan's own way, what is torn already.
+    pub undone: Vec<String>,
+    /// What is wished, as a sentence; `None` where nothing is.
+    pub wish: Option<String>,
     /// What stays unspun, as a sentence; `None` where nothing does.
     pub left_over: Option<String>,
     /// How to read the lanes: "read upward, as the fabric grows; one skein, 277 m".
@@ -53,10 +54,12 @@ pub struct ColourYarn {
     pub proof: Option<String>,
     /// How plies lose step, as sentences; none of a yarn of one ply.
     pub step: Vec<String>,
-    /// What helps against it, each with the share of the yarn that is then solid: "as plied 16 %".
+    /// What helps against it, each with the share of the yarn that is then solid, likely; empty where nothing helps: "break and join anew 16 %".
     pub remedies: Vec<Remedy>,
-    /// Colours that it is to be worn with.
+    /// Colours that it is to be worn with; at most four.
     pub worn_with: Vec<Worn>,
+    /// What else there is to say in small print, as sentences: pieces that are not drawn, whole orders of braids.
+    pub notes: Vec<String>,
     /// What the marks of the page mean, in one line each.
     pub legend: Vec<String>,
 }
@@ -141,10 +144,10 @@ pub struct ColourWay {
     pub along: Option<ClothDrawn>,
     /// Pieces of the garments to scale, at most three.
     pub pieces: Vec<PieceDrawn>,
-    /// Solid at the beginning of a set: low, likely, high.
-    pub begins: Three,
-    /// Solid at its end.
-    pub ends: Three,
+    /// What of the yarn is solid while plies are in step: "25 %".
+    pub in_step: String,
+    /// What of it is solid as it is plied: low, likely, high.
+    pub as_plied: Three,
     /// How deep runs become in each piece: "body 1.2 to 4.8 cm".
     pub depths: Vec<String>,
     /// How the yarn looks: "barber-pole 60 %".
@@ -181,12 +184,12 @@ pub struct Kept {
 pub struct WayPly {
     /// Its number: "1".
     pub number: String,
-    /// Into how many strips each braid is torn: "4 strips", "whole".
-    pub strips: String,
     /// The braids in the order of spinning, those alike once; at most three.
     pub strips_drawn: Vec<StripDrawn>,
-    /// The same in words: "north, from the heather end".
+    /// The same in words, and how they are torn: "north × 2, then south, 4 strips each".
     pub words: String,
+    /// Which end goes first: "heather end first"; `None` where it is no matter.
+    pub how: Option<String>,
 }
 
 /// A strip with the end that goes first.
@@ -265,8 +268,6 @@ pub struct Remedy {
     pub what: String,
     /// What of the yarn is then solid, likely: "23 %".
     pub solid: String,
-    /// What that gains: "15 % more"; "no gain".
-    pub gain: String,
 }
 
 /// A colour that the garment is to be worn with.

@@ -462,3 +462,69 @@ fn what_comes_round_is_measured_by_the_tape() {
     assert!((worked.value("braid.north.repeat") - 2.0).abs() < 1e-9);
     assert!(plied(ORDERED, "{ braid = \"north\" }, { braid = \"north\" }").ledger.find("braid.north.repeat").is_none());
 }
+
+/// Where colours run on, each bobbin carries as much as the others, and a strip that is begun on one goes on on the next.
+#[test]
+fn colours_run_on_from_set_to_set_by_weight() {
+    let braids = "[braid.one]\nweight = \"150 g\"\nsections = [[\"a\", \"1 m\"], [\"b\", \"1 m\"]]\n\
+        [braid.two]\nweight = \"50 g\"\nsections = [[\"c\", \"1 m\"]]\n\
+        [braid.three]\nweight = \"200 g\"\nsections = [[\"d\", \"2 m\"]]\n";
+    let text = format!(
+        "{BEFORE}{YARN}{braids}[[ply-plan]]\ndeal = \"set after set\"\nplies = [{{ braids = [\"one\", \"two\"] }}, {{ braid = \"three\" }}]\n"
+    );
+    let worked = written(&text.replace("bobbin-holds = \"900 g\"", "bobbin-holds = \"110 g\""));
+    for n in 1..=4 {
+        assert!((worked.value(&format!("bobbin.{n}.weight")) - 100.0).abs() < 1e-6, "bobbin {n}");
+    }
+    let (first, second) = (&own(&worked).sets[0][0], &own(&worked).sets[1][0]);
+    let lengths = |lane: &Vec<wheelsheet::figures::colour::lane::Run>| -> Vec<f64> {
+        let whole: f64 = lane.iter().map(|run| run.length).sum();
+        lane.iter().map(|run| (run.length / whole * 100.0).round()).collect()
+    };
+    assert_eq!(lengths(first), [75.0, 25.0], "all of a, and a third of b");
+    assert_eq!(lengths(second), [50.0, 50.0], "the rest of b, and c");
+    let skeins: f64 =
+        worked.ledger.deal.sets().map(|(_, set)| worked.value(&format!("skein.{}.length", set.number))).sum();
+    assert!((skeins / worked.value("yarn.length") - 1.0).abs() < 1e-9, "skeins add up to the yarn");
+}
+
+/// A part of the yarn that uneven bobbins leave unplied is no yarn to count on.
+#[test]
+fn yarn_is_what_the_skeins_give_where_torn_strips_leave_bobbins_uneven() {
+    let braid =
+        "[braid.north]\nweight = \"100 g\"\nlength = \"4 m\"\nsections = [[\"a\", \"2 m\"], [\"b\", \"2 m\"]]\n";
+    let text = format!(
+        "{BEFORE}{YARN}{braid}[[ply-plan]]\nplies = [{{ braid = \"north\", strips = 1 }}, {{ braid = \"north\", strips = 1 }}]\n"
+    );
+    let log = "[[strips]]\ndate = 2026-03-08\nbraid = \"north\"\nweights = [\"60 g\", \"40 g\"]\n";
+    let worked = written_with_log(&text, log);
+    assert!((worked.value("skein.1.length") / worked.value("yarn.length") - 1.0).abs() < 1e-9);
+    assert!(
+        (worked.value("yarn.length") / written(&text).value("yarn.length") - 0.8).abs() < 1e-6,
+        "80 of 100 g are plied"
+    );
+}
+
+#[test]
+fn strips_torn_after_sampling_are_what_is_left() {
+    let braid = "[braid.north]\ncount = 2\nweight = \"100 g\"\nfor-sampling = \"30 g\"\nlength = \"4 m\"\nsections = [[\"a\", \"2 m\"], [\"b\", \"2 m\"]]\n";
+    let text = format!(
+        "{BEFORE}{YARN}{braid}[[ply-plan]]\nplies = [{{ braid = \"north\", strips = 1 }}, {{ braid = \"north\", strips = 1 }}]\n"
+    );
+    let log = "[[strips]]\ndate = 2026-03-08\nbraid = \"north\"\nnumber = 2\nweights = [\"34 g\", \"35 g\"]\n";
+    let worked = written_with_log(&text, log);
+    assert!((worked.value("braid.north.usable") - 169.0).abs() < 1e-9);
+    let bobbins = worked.value("bobbin.1.weight") + worked.value("bobbin.2.weight");
+    assert!((bobbins - 169.0).abs() < 1e-6);
+}
+
+/// A braid without an order looks otherwise in every strip, and the same in every build.
+#[test]
+fn a_braid_in_no_order_is_laid_in_one_that_may_come() {
+    let braid = ORDERED.replace("length = \"4 m\"", "length = \"4 m\"\nrepeat = \"random\"");
+    let plies = "{ braid = \"north\", strips = 6 }, { braid = \"north\", strips = 6 }";
+    let worked = plied(&braid, plies);
+    assert_ne!(names(&worked, 0), names(&plied(ORDERED, plies), 0));
+    assert_eq!(names(&worked, 0), names(&plied(&braid, plies), 0));
+    assert!(own(&worked).solid < 0.6, "no two strips are alike: {}", own(&worked).solid);
+}

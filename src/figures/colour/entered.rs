@@ -8,7 +8,7 @@ use crate::figures::expression::{Figure, Formula, sum};
 use crate::figures::kinds::Spun;
 use crate::figures::ledger::{Book, number};
 use crate::figures::supplies;
-use crate::plan::{Garment, Height, Piece, Plan, Ply, Supply};
+use crate::plan::{End, Garment, Height, Piece, Plan, Ply, Supply};
 use crate::units::format::percent;
 use crate::units::{Area, Count, Length, LinearDensity, Mass, Rows, Share, Standing, YarnPerArea};
 
@@ -87,12 +87,30 @@ fn runs(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], dealt: &Dealt
         }
     }
     let weight = book.figure::<Mass>(&format!("bobbin.{}.weight", bobbin.number));
-    let n_bands: usize = bobbin.strips.iter().map(|strip| plan.supplies[strip.supply].bands().len().max(1)).sum();
-    let n_bands = if named.plies[ply].colour_order.is_empty() { n_bands } else { named.plies[ply].colour_order.len() };
+    let n_bands = match named.plies[ply].colour_order.as_slice() {
+        [] => n_runs(plan, bobbin),
+        order => order.len(),
+    };
     let count: Figure<Count> =
         number(book, &format!("bands.{stage}"), "runs on a bobbin", n_bands, "as its strips are dyed");
     let mean = formula::mean_run(&weight, &count, &kind.dealt, &spun, &aim.waste, &aim.lightens);
     book.enter(stage, format!("mean run of one colour in {of_ply}"), mean);
+}
+
+/// Runs of one colour on a bobbin, joined where one strip ends in the colour in which the next begins.
+fn n_runs(plan: &Plan, bobbin: &DealtBobbin) -> usize {
+    let mut colours: Vec<Option<usize>> = Vec::new();
+    for strip in &bobbin.strips {
+        let mut bands: Vec<Option<usize>> =
+            plan.supplies[strip.supply].bands().into_iter().map(|(colour, _)| Some(colour)).collect();
+        if strip.from == End::Other {
+            bands.reverse();
+        }
+        // Undyed fibre is one run.
+        colours.extend(if bands.is_empty() { vec![None] } else { bands });
+    }
+    colours.dedup();
+    colours.len().max(1)
 }
 
 /// Strips of a bobbin, one for each supply on it.

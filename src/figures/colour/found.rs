@@ -6,9 +6,9 @@ use super::arrange::{self, Budget, Score, Wish};
 use super::entered::WorkedPiece;
 use super::lane;
 use super::quiet::Question;
-use super::step::{Hand, Remedy, out_of_step};
+use super::step::{self, Hand, Remedy, Warp, out_of_step};
 use super::tint::{Look, Tint};
-use super::ways::{self, Eye, Looking, LostStep, Moment, Searched, Shade, Way, bands};
+use super::ways::{self, Eye, Looking, LostStep, Moment, Searched, Shade, Way, bands, warps_of};
 use super::yarn::{Lanes, Yarn, joined, laid_out, parted};
 use super::{Coloured, Colouring};
 use crate::figures::assumed;
@@ -23,7 +23,12 @@ pub fn found(book: &mut Book, plan: &Plan, deal: &Deal, pieces: &[WorkedPiece]) 
     let mut yarns = Vec::new();
     for dealt in &deal.plans {
         let Some(yarn) = Yarn::new(book, plan, dealt) else { continue };
-        let own: Vec<&WorkedPiece> = pieces.iter().filter(|piece| piece.ply_plan == dealt.ply_plan).collect();
+        let mut own: Vec<&WorkedPiece> = pieces.iter().filter(|piece| piece.ply_plan == dealt.ply_plan).collect();
+        // Of pieces that are worked several times the first is looked at.
+        let stages: Vec<&str> = own.iter().map(|piece| piece.stage.as_str()).collect();
+        let is_first: Vec<bool> = (0..own.len()).map(|i| !stages[..i].contains(&stages[i])).collect();
+        let mut keeps = is_first.into_iter();
+        own.retain(|_| keeps.next() == Some(true));
         let coloured = coloured(book, yarn, own, (hand, deal.plans.len()));
         count(book, plan, &coloured);
         yarns.push(coloured);
@@ -74,6 +79,9 @@ const RUNS_LAID: usize = 6_000_000;
 /// Ways are listed and all scored where there are no more: each is kept in memory while it is. Our choice.
 const MOST_LISTED: u64 = 20_000;
 
+/// Pieces that are drawn.
+const PIECES: usize = 3;
+
 /// Better ways that are shown beside the plan's own.
 const BETTER: usize = 3;
 
@@ -81,7 +89,7 @@ fn coloured(book: &Book, mut yarn: Yarn<'_>, pieces: Vec<&WorkedPiece>, (hand, n
     let plan = yarn.plan;
     let own = yarn.own_lanes(book);
     let wish = wish(plan, &yarn, &pieces);
-    let asked = wish.map(|wish| yarn.problem(book, wish).map(Question::new));
+    let asked = wish.map(|wish| yarn.problem(book, wish).map(|whole| Question::new(whole, yarn.sets.len())));
     let (question, not_searched) = match asked {
         None => (None, None),
         Some(Ok(question)) => (Some(question), None),
@@ -91,19 +99,23 @@ fn coloured(book: &Book, mut yarn: Yarn<'_>, pieces: Vec<&WorkedPiece>, (hand, n
     let n_drawn = if is_in_order { yarn.sets.len() } else { 1 };
     let widths = widths(book, &yarn, own[0].len());
     let tones = yarn.tones.all.clone();
+    let outcomes = (SETS_DRAWN / n_plans / yarn.sets.len()).clamp(*OUTCOMES.start(), *OUTCOMES.end()) as u64;
+    let warps = |n: u64| {
+        (0..yarn.sets.len()).map(|set| warps_of(&yarn.sets, hand, (n, set), own[0].len(), Remedy::None)).collect()
+    };
     let looking = Looking {
         sets: &yarn.sets,
         hand,
-        outcomes: (SETS_DRAWN / n_plans / yarn.sets.len()).clamp(*OUTCOMES.start(), *OUTCOMES.end()) as u64,
+        outcomes,
         n_drawn,
+        warps: (0..outcomes).map(warps).collect(),
         eye: Eye { plan, tones: &tones, widths: &widths },
     };
     let mut shades = Vec::new();
-    let chosen = chosen(question.as_ref(), own, (&yarn, n_plans));
-    let searched = chosen.searched;
+    let Chosen { ways: candidates, searched } = chosen(question.as_ref(), own, (&yarn, n_plans), &looking);
     let mut ways: Vec<Way> = Vec::new();
-    for candidate in chosen.ways {
-        let way = way(&looking, candidate, question.as_ref(), &pieces, &mut shades);
+    for candidate in candidates {
+        let way = way(&looking, candidate, &pieces, &mut shades);
         ways.push(way);
     }
     settle(&mut ways);
@@ -180,7 +192,11 @@ fn faded(plan: &Plan, yarn: &Yarn<'_>, from: usize, to: usize) -> Vec<f64> {
         let along: f64 = way.iter().zip(lab.iter().zip(begins)).map(|(step, (x, begin))| step * (x - begin)).sum();
         (along / long).clamp(0.0, 1.0)
     };
-    let of_tone = |tone: &lane::Tone| tone.parts.iter().map(|(colour, share)| share * place(*colour)).sum();
+    let of_tone = |tone: &lane::Tone| match tone.parts.as_slice() {
+        // Undyed fibre stands in the middle: it leads neither way.
+        [] => 0.5,
+        parts => parts.iter().map(|(colour, share)| share * place(*colour)).sum(),
+    };
     yarn.tones.all.iter().map(of_tone).collect()
 }
 
@@ -189,7 +205,12 @@ struct Candidate {
     arrangement: Option<arrange::Arrangement>,
     sets: Vec<Lanes>,
     score: Option<Score>,
+    /// Its total in each outcome.
+    totals: Vec<f64>,
 }
+
+/// Ways that are best in step, of which those are shown that are best as hands will ply them.
+const SHORT_LIST: usize = 24;
 
 struct Chosen {
     ways: Vec<Candidate>,
@@ -197,12 +218,18 @@ struct Chosen {
 }
 
 /// The plan's own way and those that meet its wish better.
-fn chosen(question: Option<&Question>, own: Vec<Lanes>, (yarn, n_plans): (&Yarn<'_>, usize)) -> Chosen {
+fn chosen(
+    question: Option<&Question>,
+    own: Vec<Lanes>,
+    (yarn, n_plans): (&Yarn<'_>, usize),
+    looking: &Looking<'_>,
+) -> Chosen {
     let Some(question) = question else {
-        return Chosen { ways: vec![Candidate { arrangement: None, sets: own, score: None }], searched: None };
+        let own = Candidate { arrangement: None, sets: own, score: None, totals: Vec::new() };
+        return Chosen { ways: vec![own], searched: None };
     };
     let scored = (RUNS_LAID / n_plans / question.runs().max(1)).max(1) as u64;
-    let budget = Budget { exact: scored.min(MOST_LISTED), scored, restarts: 6, keep: BETTER + 1 };
+    let budget = Budget { exact: scored.min(MOST_LISTED), scored, restarts: 6, keep: SHORT_LIST };
     let found = question.best(&budget);
     let searched = Searched {
         compared: found.compared,
@@ -212,34 +239,52 @@ fn chosen(question: Option<&Question>, own: Vec<Lanes>, (yarn, n_plans): (&Yarn<
         own: found.own.total,
         best: found.best[0].1.total,
     };
-    let mut ways = vec![Candidate { arrangement: Some(question.own().clone()), sets: own, score: Some(found.own) }];
-    let better = found.best.into_iter().filter(|(_, score)| score.total > found.own.total + 1e-9).take(BETTER);
-    ways.extend(better.map(|(arrangement, score)| Candidate {
-        sets: parted(&question.lanes(&arrangement), &yarn.sets),
-        arrangement: Some(arrangement),
-        score: Some(score),
-    }));
-    Chosen { ways, searched: Some(searched) }
+    let candidate = |arrangement, sets: Vec<Lanes>, score| {
+        let outcomes = looking.outcomes(&sets, Remedy::None);
+        let totals = outcomes.iter().map(|sets| question.score(&joined(sets)).total).collect();
+        Candidate { arrangement: Some(arrangement), sets, score: Some(score), totals }
+    };
+    let own = candidate(question.own().clone(), own, found.own);
+    let better = found.best.into_iter().filter(|(_, score)| score.total > found.own.total + 1e-9);
+    let better = better.map(|(arrangement, score)| {
+        let sets = parted(&question.lanes(&arrangement), &yarn.sets);
+        candidate(arrangement, sets, score)
+    });
+    // Better as plied in more outcomes than not, and then the best of them.
+    let mut better: Vec<Candidate> = better.filter(|way| wins(&way.totals, &own.totals) > 0.5).collect();
+    better.sort_by(|a, b| bands(b.totals.clone()).median.total_cmp(&bands(a.totals.clone()).median));
+    better.truncate(BETTER);
+    Chosen { ways: std::iter::once(own).chain(better).collect(), searched: Some(searched) }
 }
 
-fn way(
-    looking: &Looking<'_>,
-    candidate: Candidate,
-    question: Option<&Question>,
-    pieces: &[&WorkedPiece],
-    shades: &mut Vec<Shade>,
-) -> Way {
-    let Candidate { arrangement, sets, score } = candidate;
+/// The share of outcomes in which one way does better than another, the same hands spinning both.
+fn wins(one: &[f64], other: &[f64]) -> f64 {
+    let pairs = one.iter().zip(other);
+    pairs
+        .map(|(a, b)| {
+            if a > b {
+                1.0
+            } else if a == b {
+                0.5
+            } else {
+                0.0
+            }
+        })
+        .sum::<f64>()
+        / one.len().max(1) as f64
+}
+
+fn way(looking: &Looking<'_>, candidate: Candidate, pieces: &[&WorkedPiece], shades: &mut Vec<Shade>) -> Way {
+    let Candidate { arrangement, sets, score, totals } = candidate;
     let outcomes = looking.outcomes(&sets, Remedy::None);
-    let total =
-        question.map(|question| bands(outcomes.iter().map(|sets| question.score(&joined(sets)).total).collect()));
+    let total = (!totals.is_empty()).then(|| bands(totals.clone()));
     let stretches: Vec<lane::Stretch> = sets.iter().flat_map(|lanes| lane::beside(lanes)).collect();
     let drawn: f64 = looking.sets[..looking.n_drawn].iter().sum();
     let along = pieces.first().and_then(|piece| {
         let row = piece.row?;
         Some(looking.cloth(&outcomes, (0.0, drawn), row, piece.in_the_round, shades))
     });
-    let cloths = pieces.iter().map(|piece| {
+    let cloths = pieces.iter().take(PIECES).map(|piece| {
         let yarn = ways::yarn_of(piece);
         // Without rows a cloth is drawn in as many lines as can be told apart.
         let row = piece.row.unwrap_or(yarn / 100.0);
@@ -248,8 +293,8 @@ fn way(
     let pieces = cloths.collect();
     Way {
         solid: lane::solid_share(&stretches),
-        begins: looking.solid_between(&outcomes, 0.0, 0.25),
-        ends: looking.solid_between(&outcomes, 0.75, 1.0),
+        as_plied: looking.solid_between(&outcomes, 0.0, 1.0),
+        totals,
         is_like: None,
         bar: looking.bar(&outcomes),
         along,
@@ -277,52 +322,61 @@ fn shares(looking: &Looking<'_>, stretches: &[lane::Stretch], shades: &mut Vec<S
     shares
 }
 
-/// Puts the better ways in the order of what is likely once hands bring their doubt, leaves out those that are then no better than the
-/// plan's own, and says which cannot be told apart: the likely total of the one lies between low and high of the other.
-fn settle(ways: &mut Vec<Way>) {
-    let likely = |way: &Way| way.total.map_or(f64::NEG_INFINITY, |total| total.median);
-    let own = likely(&ways[0]);
-    let mut better = ways.split_off(1);
-    better.retain(|way| likely(way) > own);
-    better.sort_by(|a, b| likely(b).total_cmp(&likely(a)));
-    ways.append(&mut better);
+/// Says which ways cannot be told apart: the one that is shown first wins in fewer than eight outcomes of ten.
+fn settle(ways: &mut [Way]) {
+    const TOLD_APART: f64 = 0.8;
     for i in 1..ways.len() {
-        let Some(this) = ways[i].total else { continue };
-        ways[i].is_like = (0..i).find(|before| {
-            ways[*before].total.is_some_and(|other| {
-                (other.low..=other.high).contains(&this.median) && (this.low..=this.high).contains(&other.median)
-            })
-        });
+        let is_like = |before: &usize| {
+            let (first, this) = (&ways[*before].totals, &ways[i].totals);
+            // Better ways come after the plan's own, and the better of them first.
+            let won = if *before == 0 { wins(this, first) } else { wins(first, this) };
+            won < TOLD_APART
+        };
+        ways[i].is_like = (0..i).find(is_like);
     }
 }
 
 /// So many places along a set are told.
 const MOMENTS: usize = 5;
 
+/// Draws of how far plies are out of step; more than of fabric, since they cost little.
+const DRIFTS: u64 = 1000;
+
 fn lost_step(yarn: &Yarn<'_>, looking: &Looking<'_>, own: &Way, way: usize) -> LostStep {
-    let plies = own.sets[0].len();
     let set = yarn.sets[0];
+    // A ply of one tone is never seen out of step.
+    let plies = own.sets[0].iter().filter(|lane| !is_one_tone(lane)).count();
+    let drifts: Vec<Vec<Warp>> =
+        (0..DRIFTS).map(|n| warps_of(looking.sets, looking.hand, (n, 0), plies, Remedy::None)).collect();
+    let off_after = |plied: f64| drifts.iter().map(move |warps| seen_off(warps, set - plied));
     let outcomes = looking.outcomes(&own.sets, Remedy::None);
     let along = (0..MOMENTS)
         .map(|moment| {
+            // Plying begins at the end spun last.
             let (from, to) = (moment as f64 / MOMENTS as f64, (moment + 1) as f64 / MOMENTS as f64);
-            let off = (0..looking.outcomes).map(|n| out_of_step(&looking.warps(0, plies, n, Remedy::None), set * to));
-            Moment { yarn: set * to, off: bands(off.collect()), solid: looking.solid_between(&outcomes, from, to) }
+            Moment {
+                yarn: set * to,
+                off: bands(off_after(set * to).collect()),
+                solid: looking.solid_between(&outcomes, 1.0 - to, 1.0 - from),
+            }
         })
         .collect();
-    let (finest, _) = mean_runs(own);
-    let after = (0..looking.outcomes).map(|n| lost_after(&looking.warps(0, plies, n, Remedy::None), set, finest / 2.0));
-    let lost_after = bands(after.collect());
+    let (finest, _) = mean_runs(own, &yarn.tones.all);
+    let lost_after = bands(drifts.iter().map(|warps| lost_after(warps, set, finest / 2.0)).collect());
     let whole = |remedy| looking.solid_between(&looking.outcomes(&own.sets, remedy), 0.0, 1.0);
-    let repeat = repeat(yarn, own);
-    let remedies = [Remedy::Restart(repeat), Remedy::MoveFibre, Remedy::FromTheOtherEnd];
+    let remedies = [Remedy::Restart(repeat(yarn, own)), Remedy::MoveFibre, Remedy::FromTheOtherEnd];
     LostStep {
         way,
         along,
         lost_after,
-        solid: whole(Remedy::None),
+        solid: own.as_plied,
         remedies: remedies.into_iter().map(|remedy| (remedy, whole(remedy))).collect(),
     }
+}
+
+/// How far plies are out of step where that can be seen: of fewer than two that change nothing is.
+fn seen_off(warps: &[Warp], place: f64) -> f64 {
+    if warps.len() < 2 { 0.0 } else { out_of_step(warps, place) }
 }
 
 /// Metres of yarn after which some ply has come to the end of a strip, where it can be told whether the others are in step with it:
@@ -344,24 +398,35 @@ fn is_one_tone(lane: &lane::Lane) -> bool {
     lane.iter().all(|run| run.tone == lane[0].tone)
 }
 
-/// The shortest and the longest mean run of one tone among the plies of a way that show several, metres; those of all plies where
-/// each shows but one.
-fn mean_runs(way: &Way) -> (f64, f64) {
-    let plies = joined(&way.sets);
+/// The shortest and the longest mean run of one colour among the plies of a way that show several, metres, as far as they are plied;
+/// those of all plies where each shows but one. In a blend the colour counts that most of it is.
+fn mean_runs(way: &Way, tones: &[lane::Tone]) -> (f64, f64) {
+    let plied = way.sets.iter().map(|lanes| {
+        let shortest = lanes.iter().map(|lane| lane::length(lane)).fold(f64::INFINITY, f64::min);
+        lanes.iter().map(|lane| step::first(lane, shortest)).collect::<Lanes>()
+    });
+    let plies = joined(&plied.collect::<Vec<_>>());
     let runs = |lane: &lane::Lane| {
-        let changes = lane.windows(2).filter(|pair| pair[0].tone != pair[1].tone).count();
-        lane::length(lane) / (changes + 1) as f64
+        let changes =
+            lane.windows(2).filter(|pair| main_colour(tones, pair[0].tone) != main_colour(tones, pair[1].tone));
+        lane::length(lane) / (changes.count() + 1) as f64
     };
     let several: Vec<f64> = plies.iter().filter(|lane| !is_one_tone(lane)).map(runs).collect();
     let means = if several.is_empty() { plies.iter().map(runs).collect() } else { several };
     (means.iter().copied().fold(f64::INFINITY, f64::min), means.iter().copied().fold(0.0, f64::max))
 }
 
-/// Yarn after which plies are out of step by so much for the first time; the whole set where they never are.
-fn lost_after(warps: &[super::step::Warp], set: f64, off: f64) -> f64 {
+/// The colour that most of a tone is; `None` of undyed fibre.
+fn main_colour(tones: &[lane::Tone], tone: usize) -> Option<usize> {
+    let parts = tones[tone].parts.iter();
+    parts.max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0))).map(|(colour, _)| *colour)
+}
+
+/// Yarn that is plied when plies are out of step by so much for the first time; the whole set where they never are.
+fn lost_after(warps: &[Warp], set: f64, off: f64) -> f64 {
     const PLACES: usize = 200;
-    let at = |place: usize| set * (place + 1) as f64 / PLACES as f64;
-    (0..PLACES).map(at).find(|yarn| out_of_step(warps, *yarn) >= off).unwrap_or(set)
+    let plied = |place: usize| set * (place + 1) as f64 / PLACES as f64;
+    (0..PLACES).map(plied).find(|plied| seen_off(warps, set - plied) >= off).unwrap_or(set)
 }
 
 const DRAWN: &str =
@@ -400,21 +465,9 @@ fn count(book: &mut Book, plan: &Plan, yarn: &Coloured) {
     for (i, way) in yarn.ways.iter().enumerate() {
         let (stage, noun) = (format!("way-{}", i + 1), noun_of(i));
         enter(format!("{stage}.solid"), format!("solid share in step, {noun}"), Kind::Share, exact(way.solid), IN_STEP);
-        enter(
-            format!("{stage}.begins"),
-            format!("solid share of the first quarter of a set, {noun}"),
-            Kind::Share,
-            drawn(way.begins),
-            DRAWN,
-        );
-        enter(
-            format!("{stage}.ends"),
-            format!("solid share of the last quarter of a set, {noun}"),
-            Kind::Share,
-            drawn(way.ends),
-            DRAWN,
-        );
-        let (fine, coarse) = mean_runs(way);
+        let plied = format!("{stage}.as-plied");
+        enter(plied, format!("solid share as plied, {noun}"), Kind::Share, drawn(way.as_plied), DRAWN);
+        let (fine, coarse) = mean_runs(way, &yarn.tones);
         for piece in &yarn.pieces {
             let noun = piece.stage.rsplit('.').next().unwrap_or_default();
             let key = format!("{stage}.{}", piece.stage.replace('.', " "));
@@ -464,9 +517,17 @@ fn count(book: &mut Book, plan: &Plan, yarn: &Coloured) {
             );
         }
     }
-    for (shade, share) in yarn.ways[0].shares.iter().take(MARLS) {
+    let mut shares: Vec<(String, f64)> = Vec::new();
+    for (shade, share) in &yarn.ways[0].shares {
         let words = shade_words(plan, yarn, *shade);
-        enter(format!("share.{words}"), format!("share of {words}"), Kind::Share, exact(*share), IN_STEP);
+        match shares.iter_mut().find(|(other, _)| *other == words) {
+            Some((_, sum)) => *sum += share,
+            None => shares.push((words, *share)),
+        }
+    }
+    shares.sort_by(|a, b| b.1.total_cmp(&a.1));
+    for (words, share) in shares.into_iter().take(MARLS) {
+        enter(format!("share.{words}"), format!("share of {words}"), Kind::Share, exact(share), IN_STEP);
     }
     if let Some(lost) = &yarn.lost {
         for (i, moment) in lost.along.iter().enumerate() {

@@ -3,7 +3,7 @@
 
 use super::arrange::{self, Aim, Arrangement, Budget, Found, Problem, Score, Unit};
 use super::lane::{Lane, Run};
-use super::yarn::Lanes;
+use super::yarn::{Lanes, strip_choices};
 
 /// A problem, and the same without the plies that it looks past.
 pub(super) struct Question {
@@ -16,7 +16,8 @@ pub(super) struct Question {
 }
 
 impl Question {
-    pub(super) fn new(whole: Problem) -> Self {
+    /// `sets` is how many sets the yarn is spun in.
+    pub(super) fn new(whole: Problem, sets: usize) -> Self {
         let quiet: Vec<bool> = whole.own.plies.iter().map(|ply| is_quiet(&whole, ply)).collect();
         let looks_past = matches!(whole.wish.aim, Aim::Stripes { .. }) && quiet.contains(&false);
         let plies: Vec<usize> = (0..quiet.len()).filter(|ply| !(looks_past && quiet[*ply])).collect();
@@ -27,9 +28,12 @@ impl Question {
             let ply = &whole.own.plies[*ply];
             arrange::Ply { units: ply.units.iter().map(place).collect(), ..ply.clone() }
         });
+        let own: Vec<arrange::Ply> = own.collect();
+        let of_asked: Vec<Unit> = units.iter().map(|unit| whole.units[*unit].clone()).collect();
         let asked = Problem {
-            own: Arrangement { plies: own.collect() },
-            units: units.iter().map(|unit| whole.units[*unit].clone()).collect(),
+            strip_choices: strip_choices(&own, &of_asked, sets, whole.dealing),
+            own: Arrangement { plies: own },
+            units: of_asked,
             is_free: plies.iter().map(|ply| whole.is_free[*ply]).collect(),
             ..whole.clone()
         };

@@ -20,12 +20,12 @@ pub struct Way {
     pub score: Option<Score>,
     /// The same with the doubt of step: its total.
     pub total: Option<Bands>,
+    /// The total of each outcome: ways are compared outcome by outcome, since the same hands spin them.
+    pub totals: Vec<f64>,
     /// The share of the yarn that is solid, in step.
     pub solid: f64,
-    /// The same in the first quarter of the sets, where plies have hardly lost step.
-    pub begins: Bands,
-    /// The same in the last quarter.
-    pub ends: Bands,
+    /// The same as it is plied.
+    pub as_plied: Bands,
     /// The way before it, by index, that it cannot be told apart from: hands bring more doubt than there is between them.
     pub is_like: Option<usize>,
     /// Along the yarn that is drawn, how many outcomes in ten are solid, from the beginning on.
@@ -88,7 +88,7 @@ pub struct Searched {
 pub struct LostStep {
     /// Of which way, by index: the best.
     pub way: usize,
-    /// Along a set, from its beginning.
+    /// Along a set, from where plying begins.
     pub along: Vec<Moment>,
     /// Metres of yarn after which plies are out of step by half of their shortest mean run; the bands stop at the end of the set.
     pub lost_after: Bands,
@@ -105,7 +105,7 @@ pub struct Moment {
     pub yarn: f64,
     /// Metres out of step.
     pub off: Bands,
-    /// The share of the outcomes' yarn up to the next moment that is solid.
+    /// The share that is solid of what is plied since the moment before.
     pub solid: Bands,
 }
 
@@ -117,6 +117,8 @@ pub(super) struct Looking<'a> {
     pub(super) outcomes: u64,
     pub(super) n_drawn: usize,
     pub(super) eye: Eye<'a>,
+    /// By outcome and set, as plied: the same hands spin every way.
+    pub(super) warps: Vec<Vec<Vec<Warp>>>,
 }
 
 /// How what lies side by side is seen.
@@ -137,21 +139,19 @@ const MOST_ROWS: usize = 120;
 const CELLS: usize = 60;
 
 impl Looking<'_> {
-    /// The lanes of a set as they turn out.
-    pub(super) fn turned_out(&self, set: usize, lanes: &Lanes, outcome: u64, remedy: Remedy) -> Lanes {
-        step::warped(lanes, &self.warps(set, lanes.len(), outcome, remedy), self.sets[set])
-    }
-
-    /// Sets are spun one after the other: each has hands of its own.
-    pub(super) fn warps(&self, set: usize, plies: usize, outcome: u64, remedy: Remedy) -> Vec<Warp> {
-        step::outcome(outcome * 1000 + set as u64, plies, self.sets[set], &self.hand, remedy)
-    }
-
     /// Every outcome of all sets.
     pub(super) fn outcomes(&self, sets: &[Lanes], remedy: Remedy) -> Vec<Vec<Lanes>> {
-        (0..self.outcomes)
-            .map(|n| sets.iter().enumerate().map(|(set, lanes)| self.turned_out(set, lanes, n, remedy)).collect())
-            .collect()
+        let one = |n: u64| {
+            let each = sets.iter().enumerate().map(|(set, lanes)| {
+                if remedy == Remedy::None {
+                    step::warped(lanes, &self.warps[n as usize][set], self.sets[set])
+                } else {
+                    step::warped(lanes, &warps_of(self.sets, self.hand, (n, set), lanes.len(), remedy), self.sets[set])
+                }
+            });
+            each.collect()
+        };
+        (0..self.outcomes).map(one).collect()
     }
 
     /// The share that is solid between two parts of each set.
@@ -223,9 +223,23 @@ impl Looking<'_> {
     }
 }
 
+/// Sets are spun one after the other: each has hands of its own.
+pub(super) fn warps_of(
+    sets: &[f64],
+    hand: Hand,
+    (outcome, set): (u64, usize),
+    plies: usize,
+    remedy: Remedy,
+) -> Vec<Warp> {
+    step::outcome(outcome * 1000 + set as u64, plies, sets[set], &hand, remedy)
+}
+
 fn stretch_at(stretches: &[Stretch], x: f64) -> Option<&Stretch> {
     stretches.get(stretches.partition_point(|stretch| stretch.to <= x))
 }
+
+/// In which tint fibre without colours is drawn: a natural white; our choice.
+const UNDYED: &str = "#efe8da";
 
 impl Eye<'_> {
     /// The index of what lies side by side, whatever the order of plies that are equally wide.
@@ -252,7 +266,7 @@ impl Eye<'_> {
         let tint = |colour: usize| self.plan.colours[colour].hex.as_deref().and_then(Tint::of_hex);
         let parts = self.tones[tone].parts.iter().map(|(colour, share)| Some((tint(*colour)?, *share)));
         let parts: Vec<(Tint, f64)> = parts.collect::<Option<_>>()?;
-        (!parts.is_empty()).then(|| Tint::mixed(&parts))
+        if parts.is_empty() { Tint::of_hex(UNDYED) } else { Some(Tint::mixed(&parts)) }
     }
 }
 

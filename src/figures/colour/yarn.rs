@@ -1,5 +1,8 @@
 //! From what goes on which bobbin to the lanes of the plied yarn, set by set, and to what an arrangement may change of it.
 
+use rand_chacha::ChaCha8Rng;
+use rand_chacha::rand_core::{RngCore, SeedableRng};
+
 use super::arrange::{self, Arrangement, Problem, Unit, Wish};
 use super::lane::{self, Lane, Run, Tone};
 use super::step;
@@ -224,17 +227,23 @@ impl<'a> Yarn<'a> {
             let name = format!("bobbin.{}.strip.{}", bobbin.number, k + 1);
             let beside = strip.beside.map_or(0.0, |_| weight(format!("{name}.beside")));
             let length = (weight(name) + beside) * self.reach[ply];
-            runs.extend(self.strip_runs(strip, length));
+            runs.extend(self.strip_runs(strip, (bobbin.number, k), length));
         }
         let order = &self.plan.ply_plans[self.index].plies[ply].colour_order;
         if order.is_empty() { runs } else { pulled_apart(&self.tones, &runs, order) }
     }
 
-    /// The runs of a strip of so many metres, in the order of spinning.
-    fn strip_runs(&mut self, strip: &DealtStrip, length: f64) -> Lane {
-        let bands = bands(self.plan, &mut self.tones, strip.supply, strip.beside.map(|(supply, _)| supply));
-        let runs: Lane = bands.iter().map(|&(tone, share)| Run { tone, length: share * length }).collect();
-        if strip.from == End::Other { lane::turned(&runs) } else { runs }
+    /// The runs of what is spun of a strip, so many metres, in the order of spinning.
+    fn strip_runs(&mut self, strip: &DealtStrip, turn: (usize, usize), length: f64) -> Lane {
+        let mut bands = bands(self.plan, &mut self.tones, strip.supply, strip.beside.map(|(supply, _)| supply));
+        if self.plan.supplies[strip.supply].repeat == Some(Repeat::Random) {
+            shuffle(&mut bands, turn);
+        }
+        let (from, to) = strip.along;
+        let whole = length / (to - from);
+        let runs: Lane = bands.iter().map(|&(tone, share)| Run { tone, length: share * whole }).collect();
+        let runs = if strip.from == End::Other { lane::turned(&runs) } else { runs };
+        step::first(&beyond(&runs, from * whole), length)
     }
 
     /// The search for another arrangement, or why there is none.
@@ -246,6 +255,10 @@ impl<'a> Yarn<'a> {
         let is_apart = ply_plan.plies.iter().any(|ply| !ply.colour_order.is_empty());
         if is_torn {
             return Err("a braid of it is torn already");
+        }
+        let is_random = |lot: usize| plan.supplies[lot].repeat == Some(Repeat::Random);
+        if ply_plan.plies.iter().flat_map(crate::plan::Ply::supplies).any(is_random) {
+            return Err("a braid is dyed in no order, so that none can be found");
         }
         if is_apart {
             return Err("braids are pulled apart, so that their order is yours already");
@@ -259,7 +272,7 @@ impl<'a> Yarn<'a> {
         let mut units = Vec::new();
         let mut plies = Vec::new();
         for (ply, named) in ply_plan.plies.iter().enumerate() {
-            let (first, strips) = (units.len(), self.strips(ply));
+            let (first, strips) = (units.len(), ply_plan.strips(ply, self.sets.len()) as u32);
             for lot in &named.lots {
                 self.lot_units(book, ply, *lot, &mut units);
             }
@@ -272,26 +285,22 @@ impl<'a> Yarn<'a> {
         }
         let kinds = kinds(&units);
         let units: Vec<Unit> = units.into_iter().zip(kinds).map(|(runs, kind)| Unit { runs, kind }).collect();
+        let dealing = match ply_plan.dealing {
+            Dealing::Across => arrange::Dealing::Across,
+            Dealing::InOrder => arrange::Dealing::InOrder,
+        };
         let is_free = ply_plan.plies.iter().map(|ply| self.is_free(ply)).collect();
         Ok(Problem {
             tones: self.tones.all.clone(),
-            strip_choices: self.strip_choices(&plies, &units),
+            strip_choices: strip_choices(&plies, &units, self.sets.len(), dealing),
             own: Arrangement { plies },
             units,
             sets: 1,
-            dealing: match ply_plan.dealing {
-                Dealing::Across => arrange::Dealing::Across,
-                Dealing::InOrder => arrange::Dealing::InOrder,
-            },
+            dealing,
             is_free,
             slack: SLACK,
             wish,
         })
-    }
-
-    /// Strips that each braid is torn into for a ply.
-    fn strips(&self, ply: usize) -> u32 {
-        self.plan.ply_plans[self.index].plies[ply].strips.unwrap_or(self.sets.len() as u32)
     }
 
     /// One unit for each piece of a lot that a ply takes, all alike, so that they cannot be told apart.
@@ -328,19 +337,24 @@ impl<'a> Yarn<'a> {
             && ply.lots.iter().all(|lot| fibre(lot) == fibre(&first.lots[0]))
             && !matches!(self.plan.yarn.construction, Construction::Cabled(_))
     }
+}
 
-    /// Strips to choose from: they deal out over the sets, and are no more than anyone tears.
-    fn strip_choices(&self, plies: &[arrange::Ply], units: &[Unit]) -> Vec<u32> {
-        let sets = self.sets.len();
-        let deals_out = |strips: &u32| {
-            plies.iter().all(|ply| {
-                let is_one_kind = ply.units.iter().all(|unit| units[*unit].kind == units[ply.units[0]].kind);
-                let all = *strips as usize * if is_one_kind { ply.units.len() } else { 1 };
-                all.is_multiple_of(sets)
-            })
-        };
-        STRIPS.into_iter().filter(deals_out).collect()
-    }
+/// Strips to choose from: they deal out over the sets for every ply, and are no more than anyone tears. Where colours run on from set
+/// to set any number does.
+pub(super) fn strip_choices(
+    plies: &[arrange::Ply],
+    units: &[Unit],
+    sets: usize,
+    dealing: arrange::Dealing,
+) -> Vec<u32> {
+    let deals_out = |strips: &u32| {
+        plies.iter().all(|ply| {
+            let is_one_kind = ply.units.iter().all(|unit| units[*unit].kind == units[ply.units[0]].kind);
+            let all = *strips as usize * if is_one_kind { ply.units.len() } else { 1 };
+            dealing == arrange::Dealing::InOrder || all.is_multiple_of(sets)
+        })
+    };
+    STRIPS.into_iter().filter(deals_out).collect()
 }
 
 /// Strips of a braid that are tried for one ply; our choice of what people tear.
@@ -351,6 +365,18 @@ const MOST_PLIES: usize = 8;
 
 /// Plies may differ in length by this share of their mean; our choice, what a good scale and a steady hand come to.
 const SLACK: f64 = 0.02;
+
+/// Bands of a strip that is dyed in no order, in one that may come: seeded by its place, so that the same plan looks the same.
+fn shuffle(bands: &mut [Band], (bobbin, strip): (usize, usize)) {
+    let mut seed = [0; 32];
+    seed[..8].copy_from_slice(b"no order");
+    seed[8..16].copy_from_slice(&(bobbin as u64).to_le_bytes());
+    seed[16..24].copy_from_slice(&(strip as u64).to_le_bytes());
+    let mut stream = ChaCha8Rng::from_seed(seed);
+    for last in (1..bands.len()).rev() {
+        bands.swap(last, stream.next_u32() as usize % (last + 1));
+    }
+}
 
 /// By index which units are alike: the number of the first that has the same runs.
 fn kinds(units: &[Lane]) -> Vec<usize> {

@@ -7,6 +7,7 @@
 use std::collections::BTreeMap;
 
 use super::planned::{PlannedPlan, PlannedStrip};
+use crate::diagnostics::{Code, Diagnostic};
 use crate::plan::Plan;
 
 /// A bobbin by its plan, its set and its ply.
@@ -16,15 +17,50 @@ type Bobbin = (usize, usize, usize);
 const ROUNDS: usize = 200;
 
 /// Puts strips as torn in the place of planned ones, and deals what is left again.
-pub(super) fn deal_again(plan: &Plan, planned: &mut [PlannedPlan]) {
+/// Gives what is wrong with the strips: a bobbin without any, or one that cannot hold those it gets.
+pub(super) fn deal_again(plan: &Plan, planned: &mut [PlannedPlan]) -> Vec<Diagnostic> {
     if plan.torn.is_empty() {
-        return;
+        return Vec::new();
     }
     let targets: BTreeMap<Bobbin, f64> = bobbins(planned).map(|(at, strips)| (at, weight(plan, strips))).collect();
     for torn in &plan.torn {
         assign(plan, planned, (torn.supply, torn.braid), &targets);
     }
     fit(plan, planned, &targets);
+    faults(plan, planned)
+}
+
+/// A strip lighter than this is none; our choice, what no scale at a wheel tells.
+const NOTHING: f64 = 0.05;
+
+/// A bobbin may hold so much more than the plan says before that is a fault; our choice, since strips tear as they will.
+const OVERFULL: f64 = 1.15;
+
+fn faults(plan: &Plan, planned: &mut [PlannedPlan]) -> Vec<Diagnostic> {
+    for one in planned.iter_mut() {
+        for strips in one.sets.iter_mut().flatten() {
+            strips.retain(|strip| strip.torn.is_some() || strip.weight(plan) >= NOTHING);
+        }
+    }
+    let place = &plan.torn[plan.torn.len() - 1].place;
+    let holds = &plan.wheel.bobbin_holds;
+    let mut faults = Vec::new();
+    if bobbins(planned).any(|(_, strips)| strips.is_empty()) {
+        let message = "expected a strip for each bobbin that is to have one, found fewer";
+        let fault = Diagnostic::new(Code::StripsDoNotDeal, message, place.key("weights"));
+        faults
+            .push(fault.label("a bobbin would stay empty").help("divide a strip lengthwise, weigh both and log them"));
+    } else if bobbins(planned).any(|(_, strips)| weight(plan, strips) > OVERFULL * holds.value.max(1.0)) {
+        let message = format!("expected strips that a bobbin can hold, {}, found more", holds.text);
+        let fault =
+            Diagnostic::new(Code::BobbinTooSmall, message, place.key("weights")).label("too much for one bobbin");
+        faults.push(
+            fault
+                .also(holds.place.clone(), "holds so much")
+                .help("divide the heaviest strip, or give a larger `bobbin-holds`"),
+        );
+    }
+    faults
 }
 
 fn bobbins(planned: &[PlannedPlan]) -> impl Iterator<Item = (Bobbin, &Vec<PlannedStrip>)> {
@@ -37,9 +73,7 @@ fn bobbins(planned: &[PlannedPlan]) -> impl Iterator<Item = (Bobbin, &Vec<Planne
 }
 
 fn weight(plan: &Plan, strips: &[PlannedStrip]) -> f64 {
-    let of =
-        |strip: &PlannedStrip| strip.weight(plan) + strip.beside.as_ref().map_or(0.0, |beside| beside.weight(plan));
-    strips.iter().map(of).sum()
+    strips.iter().map(|strip| strip.whole_weight(plan)).sum()
 }
 
 /// Gives the strips of one torn braid to the bobbins that have a place for one, heaviest first and always where most is lacking;
@@ -59,16 +93,23 @@ fn assign(plan: &Plan, planned: &mut [PlannedPlan], braid: (usize, usize), targe
             patterns.insert(at, pattern.clone());
         }
     }
+    // Where the plan takes a part of the braid, strips beyond it stay as they are.
+    let mut wanted: f64 = patterns.iter().map(|(at, pattern)| pattern.weight(plan) * free[at] as f64).sum();
     let mut given: BTreeMap<Bobbin, Vec<usize>> = BTreeMap::new();
     let mut order: Vec<usize> = (0..torn.weights.len()).collect();
     order.sort_by(|a, b| torn.weights[*b].value.total_cmp(&torn.weights[*a].value).then(a.cmp(b)));
     for number in order {
+        let weight = torn.weights[number].value;
+        if wanted < weight / 2.0 {
+            continue;
+        }
+        wanted -= weight;
         let has_place = free.values().any(|places| *places > 0);
         let open = lacking.iter().filter(|(at, _)| !has_place || free[at] > 0);
-        let Some((&at, _)) = open.max_by(|a, b| a.1.total_cmp(b.1).then(b.0.cmp(a.0))) else { return };
+        let Some((&at, _)) = open.max_by(|a, b| a.1.total_cmp(b.1).then(b.0.cmp(a.0))) else { break };
         given.entry(at).or_default().push(number);
         free.entry(at).and_modify(|places| *places = places.saturating_sub(1));
-        lacking.entry(at).and_modify(|lacking| *lacking -= torn.weights[number].value);
+        lacking.entry(at).and_modify(|lacking| *lacking -= weight);
     }
     for (at, pattern) in patterns {
         let mut numbers = given.remove(&at).unwrap_or_default();

@@ -34,6 +34,8 @@ pub struct Deal {
     pub scarcest: usize,
     /// What each supply is of the weight of the yarn, by its index.
     pub demand: Vec<f64>,
+    /// The share of the yarn that is plied, where bobbins of a set do not weigh alike; else one.
+    pub plied: f64,
 }
 
 /// In which order singles are spun and sets are plied.
@@ -105,6 +107,9 @@ pub struct DealtStrip {
     pub beside: Option<(usize, usize)>,
     /// Which strip of its braid it is, from 0, where the braid is torn.
     pub torn: Option<usize>,
+    /// From where to where it is spun on this bobbin, in the order of spinning: all of it, from 0 to 1, where it does not go on from or
+    /// on another.
+    pub along: (f64, f64),
 }
 
 impl Deal {
@@ -123,9 +128,17 @@ pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], faults: &
     let fibre = supplies::fibre_in_yarn(book, plan, &usable, &demand);
     supplies::spare(book, plan, &usable, &demand, &fibre);
     let spun = spun(book, aim);
-    book.enter("yarn.length", "washed yarn in all", folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens));
     let mut planned = planned::planned(plan, &parts, fibre.value(), faults);
-    again::deal_again(plan, &mut planned);
+    let torn = again::deal_again(plan, &mut planned);
+    if !torn.is_empty() {
+        // Nothing can be entered of a bobbin without fibre; the faults say why.
+        planned.clear();
+        faults.extend(torn);
+    }
+    let plied = plied_share(plan, &parts, &planned, fibre.value());
+    let length = folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens);
+    let length = as_plied(book, length, plied);
+    book.enter("yarn.length", "washed yarn in all", length);
     let mut numbers = Numbers::default();
     let plans = planned
         .iter()
@@ -136,7 +149,34 @@ pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], faults: &
         .collect::<Vec<_>>();
     let order = sets::order(plan, &plans, faults);
     let scarcest = supplies::scarcest(&usable, &demand);
-    Deal { order, plans, scarcest, demand }
+    Deal { order, plans, scarcest, demand, plied }
+}
+
+/// The share of the yarn that sets give whose bobbins do not weigh alike: each gives as much as its scarcest bobbin allows.
+fn plied_share(plan: &Plan, parts: &Parts, planned: &[PlannedPlan], fibre: f64) -> f64 {
+    let bobbin = |strips: &Vec<PlannedStrip>| strips.iter().map(|strip| strip.whole_weight(plan)).sum::<f64>();
+    let set = |one: &PlannedPlan, plies: &Vec<Vec<PlannedStrip>>| {
+        let singles = |ply: usize| plan.ply_plans[one.index].plies[ply].singles;
+        let reach = plies.iter().enumerate().map(|(ply, strips)| bobbin(strips) / parts.of_bobbin(singles(ply)));
+        reach.fold(f64::INFINITY, f64::min)
+    };
+    let plied: f64 = planned.iter().flat_map(|one| one.sets.iter().map(move |plies| set(one, plies))).sum();
+    plied / fibre
+}
+
+/// Yarn of which uneven bobbins leave some unplied; by less than a thousandth nobody asks.
+pub(super) fn as_plied(book: &mut Book, length: Figure<Length>, plied: f64) -> Figure<Length> {
+    if plied > 0.999 || plied <= 0.0 {
+        return length;
+    }
+    let share: Figure<Share> = book.choose(
+        "yarn.plied",
+        "share that is plied",
+        plied,
+        percent(plied, 1),
+        "bobbins of a set do not weigh alike, and the scarcest says when it ends",
+    );
+    (length * share).by(&WEIGHED)
 }
 
 /// Weight per length that will really be spun: what is aimed at, give or take how far the hand misses it.
@@ -160,32 +200,37 @@ fn tears(book: &mut Book, dealing: &Dealing<'_>, sets: &[DealtSet]) -> Vec<Tear>
             let whole = dealing.plan.supplies[supply].share_of_braid();
             let is_part = piece.share < whole * (1.0 - NEARLY_WHOLE);
             let part = is_part.then(|| part(book, dealing, supply, piece));
-            let groups = groups(book, sets, (supply, piece.braid));
-            let strips = groups.iter().map(|(n, _)| n).sum();
+            let (strips, groups) = groups(book, sets, (supply, piece.braid));
             found.push(Tear { supply, braid: piece.braid, strips, groups, part });
         }
     }
     found
 }
 
-/// Strips of one braid that weigh alike: how many, and the figure that says how much; the heaviest first.
-fn groups(book: &Book, sets: &[DealtSet], braid: (usize, usize)) -> Vec<(usize, String)> {
+/// How many strips a braid is torn into, and those that weigh alike: how many, and the figure that says how much, the heaviest
+/// first. Of strips that go on from bobbin to bobbin only their number is told.
+fn groups(book: &Book, sets: &[DealtSet], braid: (usize, usize)) -> (usize, Vec<(usize, String)>) {
     let mut strips: Vec<String> = Vec::new();
+    let (mut begun, mut goes_on) = (0, false);
     for bobbin in sets.iter().flat_map(|set| &set.bobbins) {
         for (k, strip) in bobbin.strips.iter().enumerate() {
             let name = format!("bobbin.{}.strip.{}", bobbin.number, k + 1);
-            if strip.beside == Some(braid) {
-                strips.push(format!("{name}.beside"));
+            let is_own = (strip.supply, strip.braid) == braid;
+            if !is_own && strip.beside != Some(braid) {
+                continue;
             }
-            if (strip.supply, strip.braid) == braid {
-                strips.push(name);
-            }
+            begun += usize::from(strip.along.0 < 1e-9);
+            goes_on |= strip.along != (0.0, 1.0);
+            strips.push(if is_own { name } else { format!("{name}.beside") });
         }
+    }
+    if goes_on {
+        return (begun, Vec::new());
     }
     let weight = |name: &String| book.figure::<Mass>(name).value();
     strips.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
     let alike = strips.chunk_by(|a, b| weight(a) - weight(b) <= 1e-6 * weight(a));
-    alike.map(|alike| (alike.len(), alike[0].clone())).collect()
+    (begun, alike.map(|alike| (alike.len(), alike[0].clone())).collect())
 }
 
 /// Enters how much of a braid a ply plan takes, and gives the figure's name.
@@ -319,7 +364,19 @@ fn strip_weight(book: &mut Book, plan: &Plan, strip: &PlannedStrip, turn: &str) 
     let Some(strips) = strip.strips else { return (weight * taken).by(&DEALT) };
     let strips: Figure<Count> =
         number(book, &format!("strips.{turn}"), "strips", strips, "as the ply plan says, else one for each set");
-    (weight * taken / strips).by(&DEALT)
+    let share = strip.along.1 - strip.along.0;
+    if share > 1.0 - 1e-9 {
+        return (weight * taken / strips).by(&DEALT);
+    }
+    let words = "part of the strip on this bobbin";
+    let here: Figure<Share> = book.choose(
+        &format!("along.{}.{turn}", supply.stage()),
+        words,
+        share,
+        percent(share, 1),
+        "bobbins of one weight, colours running on from one to the next",
+    );
+    (weight * taken / strips * here).by(&DEALT)
 }
 
 /// What a set gives: as much yarn as its scarcest bobbin allows, in one skein or several alike.

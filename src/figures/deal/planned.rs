@@ -30,6 +30,9 @@ pub(super) struct PlannedStrip {
     pub(super) strips: Option<usize>,
     /// Which of the strips as torn it is.
     pub(super) torn: Option<usize>,
+    /// From where to where it is spun on this bobbin, in the order of spinning: all of it, from 0 to 1, where it does not go on from or
+    /// on another.
+    pub(super) along: (f64, f64),
     /// What is drafted together with it.
     pub(super) beside: Option<Box<PlannedStrip>>,
 }
@@ -40,7 +43,21 @@ impl PlannedStrip {
         if let (Some(number), Some(torn)) = (self.torn, plan.torn(self.supply, self.braid)) {
             return torn.weights[number].value;
         }
-        plan.braid_weight(self.supply, self.braid) * self.part / self.strips.unwrap_or(1) as f64
+        let strip = plan.braid_weight(self.supply, self.braid) * self.part / self.strips.unwrap_or(1) as f64;
+        strip * (self.along.1 - self.along.0)
+    }
+
+    /// The same with what is beside it.
+    pub(super) fn whole_weight(&self, plan: &Plan) -> f64 {
+        self.weight(plan) + self.beside.as_ref().map_or(0.0, |beside| beside.weight(plan))
+    }
+
+    /// A part of it, as shares of what is spun of it here.
+    fn part_of(&self, from: f64, to: f64) -> Self {
+        let at = |share: f64| self.along.0 + (self.along.1 - self.along.0) * share;
+        let along = (at(from), at(to));
+        let beside = self.beside.as_ref().map(|beside| Box::new(Self { along, ..(**beside).clone() }));
+        Self { along, beside, ..self.clone() }
     }
 
     pub(super) fn dealt(&self) -> DealtStrip {
@@ -50,6 +67,7 @@ impl PlannedStrip {
             from: self.from,
             beside: self.beside.as_ref().map(|beside| (beside.supply, beside.braid)),
             torn: self.torn,
+            along: self.along,
         }
     }
 }
@@ -66,7 +84,11 @@ pub(super) fn planned(plan: &Plan, parts: &Parts, fibre: f64, faults: &mut Vec<D
         let pieces: Vec<Vec<Piece>> = (0..plan.supplies.len())
             .map(|supply| {
                 let wanted = whole * parts.of_supply(plan, index, supply);
-                let pieces = supplies::pieces(plan, supply, taken[supply], wanted);
+                let pieces = if runs_on_alone(plan, index, supply) {
+                    supplies::pieces_of_all(plan, supply, wanted)
+                } else {
+                    supplies::pieces(plan, supply, taken[supply], wanted)
+                };
                 taken[supply] += wanted;
                 pieces
             })
@@ -80,6 +102,14 @@ pub(super) fn planned(plan: &Plan, parts: &Parts, fibre: f64, faults: &mut Vec<D
         }
     }
     found
+}
+
+/// Whether a supply is spun for one ply plan alone, in which colours run on from set to set: as much then stays of each braid, and no
+/// braid is shorter than the others.
+fn runs_on_alone(plan: &Plan, index: usize, supply: usize) -> bool {
+    let takes = |one: &crate::plan::PlyPlan| one.plies.iter().any(|ply| ply.takes(supply));
+    plan.ply_plans[index].dealing == Dealing::InOrder
+        && plan.ply_plans.iter().enumerate().all(|(i, one)| (i == index) == takes(one))
 }
 
 /// A braid is not cut for less than this share of it: the ply plan takes that much more or less instead. Our choice: a twentieth of
@@ -130,7 +160,8 @@ impl Layout<'_> {
 
     /// The strips of one ply, by set.
     fn ply(&self, index: usize, ply: &Ply) -> Result<Vec<Vec<PlannedStrip>>, Box<Diagnostic>> {
-        let strips = ply.strips.map_or(self.n_sets, |strips| strips as usize);
+        let ply_plan = &self.plan.ply_plans[self.index];
+        let strips = ply_plan.strips(index, self.n_sets);
         let mut all: Vec<PlannedStrip> = self
             .braids_whole(&ply.lots)
             .into_iter()
@@ -149,8 +180,33 @@ impl Layout<'_> {
             let each = self.torn_evenly(index, beside, all.len() / n_pieces.max(1));
             all.iter_mut().zip(each).for_each(|(strip, beside)| strip.beside = Some(Box::new(beside)));
         }
-        let dealt = (0..self.n_sets).map(|set| self.hand(index, ply, &all, set)).collect();
-        Ok(dealt)
+        Ok(match ply_plan.dealing {
+            Dealing::Across => (0..self.n_sets).map(|set| self.hand(index, ply, &all, set)).collect(),
+            Dealing::InOrder => {
+                begun_at(ply.from, &mut all);
+                self.in_order(&all)
+            }
+        })
+    }
+
+    /// One set after the other, all of one weight: where a bobbin ends within a strip, the rest of it goes on the next one.
+    fn in_order(&self, all: &[PlannedStrip]) -> Vec<Vec<PlannedStrip>> {
+        let whole: f64 = all.iter().map(|strip| strip.whole_weight(self.plan)).sum();
+        let each = whole / self.n_sets as f64;
+        let mut sets = vec![Vec::new(); self.n_sets];
+        let mut at = 0.0;
+        for strip in all {
+            let weight = strip.whole_weight(self.plan);
+            for (set, hand) in sets.iter_mut().enumerate() {
+                let (from, to) = (f64::max(at, each * set as f64), (at + weight).min(each * (set + 1) as f64));
+                // What rounding leaves of a strip is none.
+                if to - from > 1e-6 * each {
+                    hand.push(strip.part_of((from - at) / weight, ((to - at) / weight).min(1.0)));
+                }
+            }
+            at += weight;
+        }
+        sets
     }
 
     /// Lots as they follow one another; the pieces of braids that are cut across together, so that each braid is spun to its end.
@@ -170,6 +226,7 @@ impl Layout<'_> {
                 part: piece.share * share,
                 strips: Some(strips),
                 torn: None,
+                along: (0.0, 1.0),
                 beside: None,
             };
             std::iter::repeat_n(strip, strips)
@@ -178,23 +235,13 @@ impl Layout<'_> {
 
     /// The strips of one ply that fall to one set, in the order of spinning and each from its end.
     fn hand(&self, index: usize, ply: &Ply, all: &[PlannedStrip], set: usize) -> Vec<PlannedStrip> {
-        let mut hand = match self.plan.ply_plans[self.index].dealing {
-            Dealing::Across => across(all, self.n_sets, set),
-            Dealing::InOrder => in_order(all, self.n_sets, set),
-        };
+        let mut hand = across(all, self.n_sets, set);
         // Braids of one lot are alike, so that each ply may begin with another one and no two change braids at one place.
-        let is_one_lot = ply.lots.len() == 1 && ply.beside.is_none();
-        if is_one_lot && self.plan.ply_plans[self.index].dealing == Dealing::Across {
+        if ply.lots.len() == 1 && ply.beside.is_none() {
             let further = (set + index) % hand.len().max(1);
             hand.rotate_left(further);
         }
-        for (k, strip) in hand.iter_mut().enumerate() {
-            strip.from = match ply.from {
-                End::Alternate if k % 2 == 1 => End::Other,
-                End::Alternate => End::Start,
-                one => one,
-            };
-        }
+        begun_at(ply.from, &mut hand);
         hand
     }
 }
@@ -210,10 +257,15 @@ fn across(all: &[PlannedStrip], n_sets: usize, set: usize) -> Vec<PlannedStrip> 
     order.into_iter().map(|i| dealt[i].clone()).collect()
 }
 
-/// One set after the other.
-fn in_order(all: &[PlannedStrip], n_sets: usize, set: usize) -> Vec<PlannedStrip> {
-    let each = all.len() / n_sets;
-    all[set * each..(set + 1) * each].to_vec()
+/// Gives each strip the end that it is begun at.
+fn begun_at(from: End, strips: &mut [PlannedStrip]) {
+    for (k, strip) in strips.iter_mut().enumerate() {
+        strip.from = match from {
+            End::Alternate if k % 2 == 1 => End::Other,
+            End::Alternate => End::Start,
+            one => one,
+        };
+    }
 }
 
 /// Strips are drafted together one with one.

@@ -4,7 +4,7 @@ use super::gates::{Remedies, check_weight, gate, length_weighed};
 use super::print::{Printer, joined};
 use super::wheel::often;
 use super::words::{self, portion, weight};
-use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet};
+use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, DealtStrip};
 use crate::figures::supplies::braid_name;
 use crate::plan;
 use crate::sheets::bobbin_checklist::{Bobbin, BobbinChecklist, BobbinSet, End, Section, Strip, Weighing};
@@ -123,14 +123,23 @@ fn bobbin(printer: &Printer, named: &plan::Ply, dealt: &DealtBobbin, ply: usize)
     }
 }
 
-/// The colour of the end to start from, where the colours have an order.
+/// The colour of the end that all strips of a bobbin are begun at; `None` where they have no order, or differ: each strip tells then.
 pub(super) fn start(printer: &Printer, dealt: &DealtBobbin) -> Option<usize> {
     let plan = printer.plan;
-    let ordered = dealt.strips.iter().find(|strip| plan.supplies[strip.supply].has_order())?;
-    let bands = plan.supplies[ordered.supply].bands();
-    let end = if ordered.from == plan::End::Other { bands.last() } else { bands.first() };
-    let (colour, _) = end.expect("invariant: a supply with an order has sections");
-    Some(*colour)
+    let mut ends = dealt.strips.iter().filter_map(|strip| start_of(plan, strip));
+    let first = ends.next()?;
+    ends.all(|other| other == first).then_some(first)
+}
+
+/// The colour of the end that a strip is begun at, where its colours have an order.
+pub(super) fn start_of(plan: &plan::Plan, strip: &DealtStrip) -> Option<usize> {
+    let supply = &plan.supplies[strip.supply];
+    if !supply.has_order() {
+        return None;
+    }
+    let bands = supply.bands();
+    let end = if strip.from == plan::End::Other { bands.last() } else { bands.first() };
+    end.map(|(colour, _)| *colour)
 }
 
 pub(super) fn strip(printer: &Printer, dealt: &DealtBobbin, k: usize) -> Strip {
@@ -139,6 +148,12 @@ pub(super) fn strip(printer: &Printer, dealt: &DealtBobbin, k: usize) -> Strip {
     let (lead, other) = portion(printer);
     let figure = format!("bobbin.{}.strip.{}", dealt.number, k + 1);
     let own = printer.as_written(&braid_name(supply, strip.braid));
+    let own = match strip.along {
+        (from, to) if from > 1e-9 && to < 1.0 - 1e-9 => format!("{own}, going on"),
+        (from, _) if from > 1e-9 => format!("{own}, the rest"),
+        (_, to) if to < 1.0 - 1e-9 => format!("{own}, begun"),
+        _ => own,
+    };
     Strip {
         turn: (dealt.strips.len() > 1).then(|| printer.label(k + 1, "turn")),
         from: match strip.beside {

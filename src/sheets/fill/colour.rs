@@ -6,6 +6,7 @@ use super::words::{self, yarn_length};
 use crate::figures::colour::arrange::{End, Ply};
 use crate::figures::colour::step::Remedy as Done;
 use crate::figures::colour::{Cloth, Coloured, Way, WorkedPiece, remedy_words};
+use crate::figures::supplies::braid_name;
 use crate::plan::dye::{self, Likeness};
 use crate::plan::{self, Aim, Extent, Supply};
 use crate::sheets::colour_sheet::{
@@ -13,6 +14,7 @@ use crate::sheets::colour_sheet::{
     SectionDrawn, ShadeDrawn, Start, StitchRun, StripDrawn, Three, ToneDrawn, WayPly, Worn,
 };
 use crate::sheets::marks::Page;
+use crate::sheets::ply_plan::Tearing;
 use crate::units::Kind;
 
 /// The sheet; `None` where no yarn has colours.
@@ -32,6 +34,12 @@ const BRAIDS: usize = 3;
 
 /// Plies that are told one by one at the most.
 const PLIES: usize = 4;
+
+/// Lots of a ply that are told one by one beside its picture.
+const LOTS: usize = 3;
+
+/// Colours to be worn with that are drawn.
+const WORN: usize = 4;
 
 /// Pieces that are drawn at the most.
 const PIECES: usize = 3;
@@ -61,7 +69,8 @@ impl Filler<'_> {
             },
             braids: lots.iter().take(BRAIDS).map(|lot| self.braid(*lot, &lots)).collect(),
             more_braids: (more > 0).then(|| format!("and {} more", printer.label(more, "braids"))),
-            tearing: tearing(printer, dealt),
+            undone: self.undone(&tearing(printer, dealt)),
+            wish: self.wish(),
             left_over: self.left_over(&lots),
             reading: self.reading(),
             tones: (0..yarn.tones.len()).map(|tone| self.tone(tone)).collect(),
@@ -73,6 +82,7 @@ impl Filler<'_> {
             step: self.step(),
             remedies: self.remedies(),
             worn_with: self.worn_with(),
+            notes: self.notes(),
             legend: self.legend(),
         }
     }
@@ -130,7 +140,8 @@ impl Filler<'_> {
             let figure = format!("{}.repeat", supply.place.path);
             let every = self.printer.ledger.find(&figure).map(|_| self.printer.with_unit(&figure, lead));
             let every = every.map_or(String::new(), |every| format!(", every {every}"));
-            said.push(format!("{} colours come round {times} times{every}", words::in_words(repeat.bands)));
+            let times = if times == "2" { "twice".to_owned() } else { format!("{times} times") };
+            said.push(format!("{} colours come round {times}{every}", words::in_words(repeat.bands)));
         }
         let before = lots.iter().take_while(|other| **other != lot);
         let likeness = before.filter_map(|other| {
@@ -178,15 +189,106 @@ impl Filler<'_> {
         (!left.is_empty()).then(|| format!("Left over: {}.", words::and(&left)))
     }
 
+    /// What is torn for the plan's own way, what of it is torn already, what is left over, and what to do first.
+    fn undone(&self, tearing: &[Tearing]) -> Vec<String> {
+        const TOLD: usize = 4;
+        let printer = self.printer;
+        let plan = printer.plan;
+        let mut said: Vec<String> = Vec::new();
+        for one in tearing {
+            let more = one.lots.len().saturating_sub(TOLD);
+            let rest = if more > 0 {
+                format!("; {} more as the ply plan says", printer.label(more, "lots"))
+            } else {
+                String::new()
+            };
+            said.push(format!(
+                "{} {}{rest}.",
+                one.does,
+                one.lots.iter().take(TOLD).cloned().collect::<Vec<_>>().join("; ")
+            ));
+        }
+        if let Some(first) = said.first_mut().filter(|_| self.yarn.ways.len() > 1) {
+            *first = format!("Your plan, A: {}{}", first[..1].to_lowercase(), &first[1..]);
+        }
+        let torn = plan.torn.iter().filter(|torn| self.named().plies.iter().any(|ply| ply.takes(torn.supply)));
+        let torn: Vec<String> =
+            torn.map(|torn| printer.as_written(&braid_name(&plan.supplies[torn.supply], torn.braid))).collect();
+        if !torn.is_empty() {
+            let is = if torn.len() == 1 { "is" } else { "are" };
+            said.push(format!("{} {is} torn already, as your log says.", words::and(&torn)));
+        }
+        said.extend(self.left_over(&self.lots()));
+        if self.yarn.ways.len() > 1 {
+            said.push(
+                "Choose a way before you tear; all other sheets follow A until the plan says otherwise.".to_owned(),
+            );
+        }
+        said
+    }
+
+    /// What is wished, in words.
+    fn wish(&self) -> Option<String> {
+        let printer = self.printer;
+        let wish = printer.plan.colour_wish.as_ref()?;
+        let name = |colour: usize| printer.as_written(&printer.plan.colours[colour].name);
+        let aim = match &wish.aim {
+            Aim::Stripes(None) => Some("stripes".to_owned()),
+            Aim::Stripes(Some(depth)) => Some(format!("stripes {} deep", printer.as_written(&depth.text))),
+            Aim::Heather => Some("heather, mixed throughout".to_owned()),
+            Aim::Fade { from, to } => Some(format!("a fade from {} to {}", name(*from), name(*to))),
+            Aim::AsItComes => None,
+        };
+        let pairs = |pairs: &[(usize, usize)], verb: &str| {
+            let told: Vec<String> = pairs.iter().map(|(a, b)| format!("{} and {}", name(*a), name(*b))).collect();
+            (!told.is_empty()).then(|| format!("{} {verb}", told.join(", ")))
+        };
+        let parts = [
+            aim,
+            pairs(&wish.keep_apart, "never plied together"),
+            pairs(&wish.keep_together, "plied together"),
+            wish.first.map(|colour| format!("{} first", name(colour))),
+            wish.last.map(|colour| format!("{} last", name(colour))),
+            wish.least_left_over.then(|| "least left over".to_owned()),
+        ];
+        let parts: Vec<String> = parts.into_iter().flatten().collect();
+        (!parts.is_empty()).then(|| format!("Wished: {}.", parts.join("; ")))
+    }
+
+    /// What the page has no room to draw.
+    fn notes(&self) -> Vec<String> {
+        let printer = self.printer;
+        let mut notes = Vec::new();
+        let names: Vec<String> = self.yarn.pieces.iter().skip(PIECES).map(|piece| self.piece_name(piece)).collect();
+        if !names.is_empty() {
+            notes.push(format!("Also worked of it, and not drawn: {}.", words::and(&names)));
+        }
+        let more = printer.plan.colour_wish.as_ref().map_or(0, |wish| wish.worn_with.len().saturating_sub(WORN));
+        if more > 0 {
+            notes.push(format!("To be worn with {} more that are not drawn.", printer.label(more, "colours")));
+        }
+        for (index, way) in self.yarn.ways.iter().enumerate() {
+            for (i, ply) in way.arrangement.iter().flat_map(|one| one.plies.iter().enumerate()) {
+                let order = self.order(ply);
+                if order.len() > LOTS {
+                    let names: Vec<String> = order.iter().map(|lot| self.lot_name(lot)).collect();
+                    let ply = printer.label(i + 1, "ply");
+                    notes.push(format!("{}, ply {ply}: {}.", self.letter(index), names.join(", ")));
+                }
+            }
+        }
+        notes
+    }
+
     fn reading(&self) -> String {
         let printer = self.printer;
         let dealt = printer.ledger.deal.plans.iter().find(|dealt| dealt.ply_plan == self.yarn.ply_plan);
         let (lead, _) = yarn_length(printer);
         let what = if self.yarn.n_drawn == 1 && self.yarn.sets.len() > 1 {
             let several = printer.label(self.yarn.sets.len(), "sets");
-            format!("the first of {several} sets, all alike")
+            format!("first of {several} sets alike")
         } else if self.yarn.n_drawn > 1 {
-            format!("all {} sets, one after the other", printer.label(self.yarn.n_drawn, "sets"))
+            format!("{} sets, one after the other", printer.label(self.yarn.n_drawn, "sets"))
         } else {
             "all of it".to_owned()
         };
@@ -196,7 +298,9 @@ impl Filler<'_> {
                 .then(|| printer.with_unit(&format!("skein.{}.length", skeins.start()), lead))
         });
         let skein = skein.map_or(String::new(), |skein| format!(", {skein}"));
-        format!("read upward, as the work grows: {what}{skein}")
+        let cast_on =
+            if self.yarn.ways[0].sets[0].len() > 1 { "; cast on at the end spun first, plied last" } else { "" };
+        format!("read upward: {what}{skein}{cast_on}")
     }
 
     fn tone(&self, tone: usize) -> ToneDrawn {
@@ -253,8 +357,8 @@ impl Filler<'_> {
             bar: way.bar.clone(),
             along: way.along.as_ref().map(cloth),
             pieces: self.pieces(way),
-            begins: self.three(&format!("{}.begins", self.stage(index))),
-            ends: self.three(&format!("{}.ends", self.stage(index))),
+            in_step: self.printer.with_unit(&format!("{}.solid", self.stage(index)), In("%", Round::Places(0))),
+            as_plied: self.three(&format!("{}.as-plied", self.stage(index))),
             depths: self.depths(index),
             looks: self.looks(index),
             wishes: self.wishes(way),
@@ -265,14 +369,14 @@ impl Filler<'_> {
         let like = self.yarn.ways[index].is_like.filter(|other| *other > 0);
         match (index, like) {
             (0, _) => "your plan".to_owned(),
-            (_, Some(other)) => format!("as good as {}", self.letter(other)),
+            (_, Some(other)) => format!("much like {}", self.letter(other)),
             (1, None) => "the best found".to_owned(),
             (_, None) => "the next best".to_owned(),
         }
     }
 
     fn three(&self, figure: &str) -> Three {
-        let shown = In("%", Round::Fives);
+        let shown = In("%", Round::Places(0));
         Three {
             low: self.printer.low(figure, shown),
             likely: self.printer.value(figure, shown),
@@ -288,8 +392,14 @@ impl Filler<'_> {
             .iter()
             .map(|lane| {
                 let mut runs: Vec<LaneRun> = Vec::new();
+                let mut left = 1.0;
                 for run in lane {
-                    let share = run.length / drawn;
+                    // What a ply has beyond the others is not plied.
+                    let share = (run.length / drawn).min(left);
+                    left -= share;
+                    if share <= 1e-9 {
+                        break;
+                    }
                     match runs.last_mut() {
                         Some(last) if last.tone == run.tone => last.share += share,
                         _ => runs.push(LaneRun { tone: run.tone, share }),
@@ -339,7 +449,8 @@ impl Filler<'_> {
         let mut told: Vec<&str> = Vec::new();
         let mut depths = Vec::new();
         for piece in &self.yarn.pieces {
-            if told.contains(&piece.stage.as_str()) || told.len() == PIECES {
+            // A swatch shows no more than itself.
+            if told.contains(&piece.stage.as_str()) || told.len() == PIECES || piece.piece.is_none() {
                 continue;
             }
             told.push(&piece.stage);
@@ -355,15 +466,18 @@ impl Filler<'_> {
     fn looks(&self, index: usize) -> Vec<String> {
         let printer = self.printer;
         let mut looks: Vec<(f64, String)> = Vec::new();
+        let mut told = 0.0;
         for look in ["clear", "heathered", "muddy", "barber-pole"] {
             let figure = format!("{}.looks.{look}", self.stage(index));
             let share = printer.ledger.get(&figure).value;
-            if share >= 0.025 {
-                looks.push((share, format!("{look} {}", printer.with_unit(&figure, In("%", Round::Fives)))));
+            told += share;
+            if share >= 0.005 {
+                looks.push((share, format!("{look} {}", printer.with_unit(&figure, In("%", Round::Places(0))))));
             }
         }
         looks.sort_by(|a, b| b.0.total_cmp(&a.0));
-        looks.into_iter().map(|(_, words)| words).collect()
+        let untold = (told < 0.995).then(|| "the rest has no tint to tell by".to_owned());
+        looks.into_iter().map(|(_, words)| words).chain(untold).collect()
     }
 
     fn plies(&self, way: &Way) -> Vec<WayPly> {
@@ -375,21 +489,31 @@ impl Filler<'_> {
 
     /// A ply of an arrangement that can be changed. Its units are those of the plan's own plies, lot by lot and braid by braid.
     fn arranged(&self, index: usize, ply: &Ply) -> WayPly {
-        let lots = self.lots_of_units();
         let start = match ply.from {
             End::First => Start::First,
             End::Other => Start::Last,
             End::Alternate => Start::Both,
         };
+        self.ply_of(index, &self.order(ply), ply.strips as usize, start)
+    }
+
+    /// The lots of a ply in the order of spinning, with how many braids of each follow one another.
+    fn order(&self, ply: &Ply) -> Vec<(usize, usize)> {
+        let lots = self.lots_of_units();
         let mut order: Vec<(usize, usize)> = Vec::new();
         for unit in &ply.units {
-            let lot = lots[*unit];
             match order.last_mut() {
-                Some((last, n)) if *last == lot => *n += 1,
-                _ => order.push((lot, 1)),
+                Some((last, n)) if *last == lots[*unit] => *n += 1,
+                _ => order.push((lots[*unit], 1)),
             }
         }
-        self.ply_of(index, &order, ply.strips as usize, start)
+        order
+    }
+
+    /// "north × 2".
+    fn lot_name(&self, (lot, n): &(usize, usize)) -> String {
+        let name = self.printer.as_written(&self.printer.plan.supplies[*lot].noun());
+        if *n > 1 { format!("{name} × {}", self.printer.label(*n, "braids")) } else { name }
     }
 
     /// By unit, the supply that it is of.
@@ -419,39 +543,66 @@ impl Filler<'_> {
             plan::End::Alternate => Start::Both,
         };
         let order: Vec<(usize, usize)> = named.lots.iter().map(|lot| (*lot, 1)).collect();
-        let strips = named.strips.map_or(self.yarn.sets.len(), |strips| strips as usize);
+        let strips = self.named().strips(index, self.yarn.sets.len());
         self.ply_of(index, &order, strips, start)
     }
 
     fn ply_of(&self, index: usize, order: &[(usize, usize)], strips: usize, start: Start) -> WayPly {
-        const DRAWN: usize = 3;
         let printer = self.printer;
         let beside = self.named().plies[index].beside;
         let one = |lot: usize| {
             let supply = &printer.plan.supplies[lot];
-            StripDrawn { runs: self.strip_runs(lot, beside), start: supply.has_order().then_some(start) }
+            let is_alike = dye::read(&supply.dyed()).is_mirrored;
+            StripDrawn { runs: self.strip_runs(lot, beside), start: (supply.has_order() && !is_alike).then_some(start) }
         };
-        let name = |(lot, n): &(usize, usize)| {
-            let name = printer.as_written(&printer.plan.supplies[*lot].name);
-            if *n > 1 { format!("{name} × {}", printer.label(*n, "braids")) } else { name }
-        };
-        let mut words = order.iter().take(DRAWN).map(name).collect::<Vec<_>>().join(", then ");
-        if order.len() > DRAWN {
-            words.push_str(&format!(", and {} more", printer.label(order.len() - DRAWN, "braids")));
+        let told = order.iter().take(LOTS);
+        let mut words = told.clone().map(|lot| self.lot_name(lot)).collect::<Vec<_>>().join(", then ");
+        if order.len() > LOTS {
+            words.push_str(&format!(", and {} more", printer.label(order.len() - LOTS, "braids")));
         }
         if let Some(beside) = beside {
             words.push_str(&format!(", drafted with {}", printer.as_written(&printer.plan.supplies[beside].name)));
         }
+        let braids: usize = order.iter().map(|(_, n)| n).sum();
+        let torn = match (strips, braids) {
+            (1, _) => "whole".to_owned(),
+            (_, 1) => format!("{} strips", printer.label(strips, "strips")),
+            _ => format!("{} strips each", printer.label(strips, "strips")),
+        };
         WayPly {
             number: printer.label(index + 1, "ply"),
-            strips: if strips == 1 {
-                "whole".to_owned()
-            } else {
-                format!("{} strips", printer.label(strips, "strips"))
-            },
-            strips_drawn: order.iter().take(DRAWN).map(|(lot, _)| one(*lot)).collect(),
-            words,
+            strips_drawn: told.map(|(lot, _)| one(*lot)).collect(),
+            words: format!("{words}, {torn}"),
+            how: self.how(index, order, start),
         }
+    }
+
+    /// Which end of a ply's strips goes first, where that matters.
+    fn how(&self, index: usize, order: &[(usize, usize)], start: Start) -> Option<String> {
+        let printer = self.printer;
+        let plan = printer.plan;
+        let name = |colour: usize| printer.as_written(&plan.colours[colour].name);
+        if let [first, .., last] = self.named().plies[index].colour_order.as_slice() {
+            return Some(format!("pulled apart, {} to {}", name(*first), name(*last)));
+        }
+        let ordered: Vec<&Supply> =
+            order.iter().map(|(lot, _)| &plan.supplies[*lot]).filter(|lot| lot.has_order()).collect();
+        let end = |supply: &&Supply| {
+            let bands = supply.bands();
+            let (colour, _) = if start == Start::Last { bands[bands.len() - 1] } else { bands[0] };
+            colour
+        };
+        let first: Vec<usize> = ordered.iter().map(end).collect();
+        let (colour, rest) = first.split_first()?;
+        Some(if ordered.iter().all(|lot| dye::read(&lot.dyed()).is_mirrored) {
+            "either end first".to_owned()
+        } else if start == Start::Both {
+            "ends in turn".to_owned()
+        } else if rest.iter().all(|other| other == colour) {
+            format!("{} end first", name(*colour))
+        } else {
+            "tagged end first".to_owned()
+        })
     }
 
     /// The runs of one strip in the braid's own order.
@@ -465,7 +616,7 @@ impl Filler<'_> {
     fn verdict(&self, way: &Way) -> String {
         let aim = way.score.map_or(0.0, |score| score.aim);
         let asked = self.printer.plan.colour_wish.as_ref().map(|wish| &wish.aim);
-        let fades_out = way.ends.median < 0.6 * way.begins.median;
+        let fades_out = way.as_plied.median < 0.7 * way.solid;
         let verdict = match asked {
             Some(Aim::Stripes(_)) if way.score.is_some() => match aim {
                 aim if aim < 0.1 => "no clear stripes",
@@ -501,7 +652,7 @@ impl Filler<'_> {
         let (own, way) = (&self.yarn.ways[0], &self.yarn.ways[index]);
         let mut said = Vec::new();
         if way.is_like == Some(0) {
-            said.push("not surely better than A: hands bring more doubt".to_owned());
+            said.push("may be no better than A, as hands ply it".to_owned());
         }
         let (Some(mine), Some(theirs)) = (&own.score, &way.score) else { return said };
         let strips = |way: &Way| -> u32 {
@@ -528,35 +679,36 @@ impl Filler<'_> {
         let (Some(wish), Some(score)) = (&self.printer.plan.colour_wish, &way.score) else { return Vec::new() };
         let name = |colour: usize| self.printer.as_written(&self.printer.plan.colours[colour].name);
         let mut kept = Vec::new();
-        if !wish.keep_apart.is_empty() {
-            let pairs = wish.keep_apart.iter().map(|(a, b)| format!("{} from {}", name(*a), name(*b)));
-            let is_kept = score.apart < 0.02;
-            let pairs = pairs.collect::<Vec<_>>();
-            let words = format!("{} {}", if is_kept { "keeps" } else { "does not keep" }, words::and(&pairs));
+        for (a, b) in &wish.keep_apart {
+            let share = self.lies_together(way, *a, *b);
+            let is_kept = share < 0.02;
+            let words = format!("{} {} {}", name(*a), if is_kept { "apart from" } else { "beside" }, name(*b));
             kept.push(Kept { words, is_kept });
         }
-        if !wish.keep_together.is_empty() {
-            let pairs = wish.keep_together.iter().map(|(a, b)| format!("{} and {}", name(*a), name(*b)));
-            let is_kept = score.together >= 0.25;
-            let words = format!(
-                "{} {}",
-                if is_kept { "brings together" } else { "parts" },
-                words::and(&pairs.collect::<Vec<_>>())
-            );
+        for (a, b) in &wish.keep_together {
+            let is_kept = self.lies_together(way, *a, *b) >= 0.25;
+            let words = format!("{} {} {}", name(*a), if is_kept { "beside" } else { "seldom beside" }, name(*b));
             kept.push(Kept { words, is_kept });
         }
-        for (asked, share, words) in [(wish.first, score.first, "begins"), (wish.last, score.last, "ends")] {
+        for (asked, share, verb) in [(wish.first, score.first, "begins"), (wish.last, score.last, "ends")] {
             if let Some(colour) = asked {
-                let is_kept = share >= 0.5;
-                let words = format!(
-                    "{} in {}",
-                    if is_kept { words.to_owned() } else { format!("hardly {words}") },
-                    name(colour)
-                );
-                kept.push(Kept { words, is_kept });
+                let how = match share {
+                    share if share >= 0.5 => format!("{verb} in"),
+                    share if share > 0.02 => format!("{verb} partly in"),
+                    _ => format!("never {verb} in"),
+                };
+                kept.push(Kept { words: format!("{how} {}", name(colour)), is_kept: share >= 0.5 });
             }
         }
         kept
+    }
+
+    /// The share of the yarn in which two colours lie side by side, plies in step.
+    fn lies_together(&self, way: &Way, a: usize, b: usize) -> f64 {
+        let shows = |shade: usize, colour: usize| {
+            self.yarn.shades[shade].tones.iter().any(|tone| self.yarn.tones[*tone].share(colour) > 0.0)
+        };
+        way.shares.iter().filter(|(shade, _)| shows(*shade, a) && shows(*shade, b)).map(|(_, share)| share).sum()
     }
 
     fn proof(&self) -> Option<String> {
@@ -567,27 +719,26 @@ impl Filler<'_> {
         let of = |what: &str| format!("colour.{}.{what}", self.named().name);
         let count = |what: &str| printer.value(&of(what), In("", Round::Places(0)));
         let compared = count("compared");
-        let what = "which braid to which ply, their order, strips and ends";
-        Some(if searched.is_exact && searched.of.is_some_and(|of| of <= searched.compared as f64 + 0.5) {
-            format!("Compared: {what}; all {compared} ways that there are.")
+        let what = if self.yarn.ways[0].sets[0].len() > 1 {
+            "which braid to which ply, their order, strips and ends"
         } else {
-            let all = match searched.of {
-                Some(of) if of < 1e9 => format!(" of {}", count("of")),
-                _ => " of more than anyone could".to_owned(),
-            };
-            let gap = searched.bound - searched.best;
-            let ends = if searched.is_exact || gap < 0.01 {
-                "no other way can do better".to_owned()
-            } else {
-                let (best, bound) =
-                    (Round::Places(2).text(searched.best), printer.value(&of("bound"), In("", Round::Places(2))));
-                format!(
-                    "by the score of the wish the best has {}, and no way can have more than {bound}",
-                    printer.as_written(&best)
-                )
-            };
-            format!("Compared: {what}; {compared} ways{all}, and {ends}.")
-        })
+            "the order of braids, strips and ends"
+        };
+        let all = if searched.of.is_some_and(|of| of <= searched.compared as f64 + 0.5) {
+            format!("all {compared} ways that deal out")
+        } else {
+            match searched.of {
+                Some(of) if of < 1e9 => format!("{compared} ways of {}", count("of")),
+                _ => format!("{compared} ways of more than anyone could"),
+            }
+        };
+        let best = if self.yarn.ways.len() == 1 { "; none is better than yours" } else { "" };
+        let gap = match searched.of {
+            Some(of) if of <= searched.compared as f64 + 0.5 => "",
+            _ if searched.is_exact || searched.bound - searched.best < 0.01 => "; no other way can do better",
+            _ => "; a better one may be among those left out",
+        };
+        Some(format!("Compared: {what}; {all}{best}{gap}."))
     }
 
     fn step(&self) -> Vec<String> {
@@ -602,7 +753,7 @@ impl Filler<'_> {
             format!("{} ({band})", printer.with_unit(&figure, shown))
         };
         let mut said = vec![format!(
-            "{} loses step by {} when a fifth of a set is plied, by {} at its end.",
+            "In {} plies lose step by {} once a fifth of a set is plied, by {} at its end.",
             self.letter(lost.way),
             off(1),
             off(last)
@@ -617,7 +768,10 @@ impl Filler<'_> {
                 joined(&printer.low(&figure, length), length.0)
             )
         } else {
-            "Runs likely stay in step by half and more to the end of a set.".to_owned()
+            format!(
+                "Likely less than half a run out at the end; at worst that is so after {}.",
+                joined(&printer.low(&figure, length), length.0)
+            )
         });
         said
     }
@@ -628,7 +782,7 @@ impl Filler<'_> {
         let of = |what: &str| format!("colour.{}.{what}", self.named().name);
         let shown = In("%", Round::Places(0));
         let as_plied = lost.solid.median;
-        let one = |(remedy, solid): &(Done, crate::figures::ledger::Bands)| {
+        let one = |(remedy, _): &(Done, crate::figures::ledger::Bands)| {
             let (key, _) = remedy_words(*remedy);
             let what = match remedy {
                 Done::None => "as plied",
@@ -636,26 +790,10 @@ impl Filler<'_> {
                 Done::MoveFibre => "weigh bobbins and move fibre until they are even",
                 Done::FromTheOtherEnd => "rewind, and ply from the end spun first",
             };
-            let gain = (solid.median - as_plied) * 100.0;
-            Remedy {
-                what: what.to_owned(),
-                solid: printer.with_unit(&of(key), shown),
-                gain: if gain >= 1.0 {
-                    "gains"
-                } else if gain <= -1.0 {
-                    "costs"
-                } else {
-                    "no gain"
-                }
-                .to_owned(),
-            }
+            Remedy { what: what.to_owned(), solid: printer.with_unit(&of(key), shown) }
         };
-        let plied = Remedy {
-            what: format!("{} as plied", self.letter(lost.way)),
-            solid: printer.with_unit(&of("as-plied"), shown),
-            gain: String::new(),
-        };
-        std::iter::once(plied).chain(lost.remedies.iter().map(one)).collect()
+        let helps = |(_, solid): &&(Done, crate::figures::ledger::Bands)| solid.median - as_plied >= 0.01;
+        lost.remedies.iter().filter(helps).map(one).collect()
     }
 
     fn worn_with(&self) -> Vec<Worn> {
@@ -665,7 +803,11 @@ impl Filler<'_> {
         let mut spun: Vec<usize> = tones.collect();
         spun.sort_unstable();
         spun.dedup();
-        wish.worn_with.iter().map(|worn| Worn { colour: *worn, words: self.worn_words(*worn, &spun) }).collect()
+        wish.worn_with
+            .iter()
+            .take(WORN)
+            .map(|worn| Worn { colour: *worn, words: self.worn_words(*worn, &spun) })
+            .collect()
     }
 
     /// How a colour stands to those of the yarn: the nearest and the farthest, by the figures of their differences.
@@ -694,7 +836,14 @@ impl Filler<'_> {
 
     fn legend(&self) -> Vec<String> {
         let cloth = self.yarn.ways[0].along.is_some() || self.yarn.ways[0].pieces.iter().any(|cloth| cloth.rows > 0);
-        let mut lines = vec!["solid: all plies of one colour; low – likely – high".to_owned()];
+        let is_plied = self.yarn.ways[0].sets[0].len() > 1;
+        let mut lines: Vec<String> = is_plied
+            .then(|| "solid: all plies of one colour; as plied: low–likely–high".to_owned())
+            .into_iter()
+            .collect();
+        if self.yarn.tones.iter().any(|tone| tone.parts.is_empty()) {
+            lines.push("undyed fibre is drawn a natural white".to_owned());
+        }
         if cloth {
             lines.push(
                 "each column of stitches is one way it may turn out; a mark stands where all plies have its colour"

@@ -40,7 +40,10 @@ pub(super) fn key(
     }
 }
 
-/// Runs of a ply that the key has room for.
+/// Plies that the key has room for.
+const LANES: usize = 4;
+
+/// Runs of a ply that it has room for.
 const RUNS: usize = 4;
 
 /// The beginning of the plan's own way of its first yarn.
@@ -53,7 +56,7 @@ fn colour_way(sheet: &ColourSheet) -> KeyWay {
     KeyWay {
         tones: yarn.tones.clone(),
         shades: yarn.shades.clone(),
-        lanes: way.lanes.iter().map(|lane| beginning(lane, part)).collect(),
+        lanes: way.lanes.iter().take(LANES).map(|lane| beginning(lane, part)).collect(),
         bar: way.bar[..first(way.bar.len())].to_vec(),
         cloth: way.along.as_ref().map(|cloth| first_rows(cloth, first(cloth.rows))),
     }

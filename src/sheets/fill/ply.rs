@@ -1,5 +1,7 @@
 //! Fills the ply plan.
 
+use std::collections::BTreeSet;
+
 use super::print::{In, Printer, Round, joined};
 use super::words::{self, portion, weight, yarn_length};
 use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, Tear, WorkOrder};
@@ -158,7 +160,8 @@ pub(super) fn tearing(printer: &Printer, dealt: &DealtPlan) -> Vec<Tearing> {
         if alike[0].strips == 1 {
             whole.push(names);
         } else {
-            torn.push(format!("{names} into {}", strips(printer, alike[0])));
+            let each = if alike.len() > 1 { "each into" } else { "into" };
+            torn.push(format!("{names} {each} {}", strips(printer, alike[0])));
         }
     }
     for tear in tears() {
@@ -248,7 +251,7 @@ fn strips_are_like(printer: &Printer, a: &Tear, b: &Tear) -> bool {
         |tear: &Tear| tear.groups.iter().map(|(n, figure)| (*n, printer.ledger.get(figure).value)).collect::<Vec<_>>();
     let (a, b) = (told(a), told(b));
     let is_alike = |((n, x), (m, y)): (&(usize, f64), &(usize, f64))| n == m && (x - y).abs() < 0.05;
-    a.len() == b.len() && (a.len() == 1 || a.iter().zip(&b).all(is_alike))
+    a.len() == b.len() && (a.len() < 2 || a.iter().zip(&b).all(is_alike))
 }
 
 /// Braids of one supply by their names; three and more in a row by the first and the last.
@@ -285,16 +288,36 @@ fn why(printer: &Printer, dealt: &DealtPlan) -> String {
         return unlike(printer, dealt);
     }
     let holder = words::holder(plan);
-    let strips = dealt.sets.iter().flat_map(|set| &set.bobbins).map(|bobbin| bobbin.strips.len()).max().unwrap_or(0);
-    let braided = plan.ply_plans[dealt.ply_plan].plies.iter().any(|ply| plan.supplies[ply.lots[0]].in_braids);
-    if braided && strips > 1 {
-        format!(
-            "The {holder}s of a set carry the same weights. Each ply begins with another braid: every braid is spread \
-             over the skeins."
-        )
-    } else {
+    let weight = |bobbin: &DealtBobbin| printer.ledger.get(&format!("bobbin.{}.weight", bobbin.number)).value;
+    let are_even = dealt.sets.iter().all(|set| {
+        let weights: Vec<f64> = set.bobbins.iter().map(weight).collect();
+        let (least, most) =
+            (weights.iter().copied().fold(f64::INFINITY, f64::min), weights.iter().copied().fold(0.0, f64::max));
+        most <= 1.01 * least
+    });
+    let carry = if are_even {
         format!("The {holder}s of a set carry the same weights, so that they run out together.")
+    } else {
+        format!("The {holder}s of a set do not carry the same weights: a lighter one runs out first.")
+    };
+    let ply_plan = &plan.ply_plans[dealt.ply_plan];
+    let braided = ply_plan.plies.iter().any(|ply| plan.supplies[ply.lots[0]].in_braids);
+    if ply_plan.dealing == plan::Dealing::InOrder && dealt.sets.len() > 1 {
+        format!("{carry} Braids follow one another from set to set: ply the sets in this order.")
+    } else if braided && is_spread(dealt) {
+        format!("{carry} Every braid is spread over the skeins.")
+    } else {
+        carry
     }
+}
+
+/// Whether every braid lies on bobbins of every set, of several.
+fn is_spread(dealt: &DealtPlan) -> bool {
+    let braids = |set: &DealtSet| -> BTreeSet<(usize, usize)> {
+        set.bobbins.iter().flat_map(|bobbin| &bobbin.strips).map(|strip| (strip.supply, strip.braid)).collect()
+    };
+    let first = braids(&dealt.sets[0]);
+    dealt.sets.len() > 1 && dealt.sets.iter().all(|set| braids(set) == first)
 }
 
 /// Plies of unlike weight: what each is of the yarn.
@@ -384,7 +407,7 @@ fn kate_bobbin(printer: &Printer, ply_plan: usize, ply: usize, bobbin: &DealtBob
         number: printer.label(n, "bobbin"),
         ply: words::ply(printer, ply),
         passes: plan.yarn.construction.passes(plan.yarn.plies.value as usize) as u8,
-        holds: words::and(&holds(printer, named)),
+        holds: words::and(&holds(printer, bobbin)),
         colours: coming_off(plan, named, bobbin),
         left: has_left.then(|| {
             printer.with_unit(&left, In(printer.lead("g", "oz"), printer.lead(Round::Places(0), Round::Places(1))))
@@ -392,10 +415,11 @@ fn kate_bobbin(printer: &Printer, ply_plan: usize, ply: usize, bobbin: &DealtBob
     }
 }
 
-/// What a ply is spun from, each lot by its name once.
-fn holds(printer: &Printer, named: &plan::Ply) -> Vec<String> {
+/// What lies on a bobbin, each lot by its name once.
+fn holds(printer: &Printer, bobbin: &DealtBobbin) -> Vec<String> {
     let mut names: Vec<String> = Vec::new();
-    for supply in named.supplies() {
+    let supplies = bobbin.strips.iter().flat_map(|strip| [Some(strip.supply), strip.beside.map(|(beside, _)| beside)]);
+    for supply in supplies.flatten() {
         let name = printer.as_written(&printer.plan.supplies[supply].name);
         if !names.contains(&name) {
             names.push(name);

@@ -55,7 +55,7 @@ fn bag(printer: &Printer, bobbin: &DealtBobbin, k: usize, piece: usize, of: usiz
             printer.label(of, "strips")
         ),
         bobbin: printer.label(bobbin.number, "bobbin"),
-        start: bobbins::start(printer, bobbin),
+        start: bobbins::start_of(printer.plan, &bobbin.strips[k]),
         strip: strip(printer, bobbin, k),
     }
 }

@@ -114,10 +114,10 @@ fn stays_unspun(printer: &Printer) -> Vec<Warning> {
         .supplies
         .iter()
         .filter_map(|supply| {
-            let name = format!("{}.spare", supply.place.path);
-            let usable = printer.ledger.get(&format!("{}.usable", supply.place.path)).value;
+            let name = format!("{}.spare", supply.stage());
+            let usable = printer.ledger.get(&format!("{}.usable", supply.stage())).value;
             let is_much = printer.ledger.find(&name).is_some_and(|line| line.value > 0.05 * usable);
-            is_much.then(|| format!("{} of {}", printer.with_unit(&name, lead), printer.as_written(&supply.name)))
+            is_much.then(|| format!("{} of {}", printer.with_unit(&name, lead), printer.as_written(&supply.noun())))
         })
         .collect();
     if left.is_empty() {
