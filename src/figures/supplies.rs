@@ -188,10 +188,35 @@ pub(super) fn fibre_in_yarn(book: &mut Book, plan: &Plan, usable: &[Figure<Mass>
 
 /// Fibre that can go into the yarn of so much of each supply.
 pub fn fibre_of(book: &mut Book, plan: &Plan, usable: &[Figure<Mass>], demand: &[f64]) -> Figure<Mass> {
-    let supplies = plan.supplies.iter().zip(usable.iter().zip(demand)).filter(|(_, (_, demand))| **demand > 0.0);
-    let enough_for: Vec<Figure<Mass>> =
-        supplies.map(|(supply, (usable, demand))| usable / share_in_yarn(book, supply, *demand)).collect();
+    let enough_for: Vec<Figure<Mass>> = pools(plan, demand)
+        .iter()
+        .map(|pool| {
+            let of_each = |lot: &usize| share_in_yarn(book, &plan.supplies[*lot], demand[*lot]);
+            let shares: Vec<Figure<Share>> = pool.iter().map(of_each).collect();
+            let weights: Vec<Figure<Mass>> = pool.iter().map(|&lot| usable[lot].clone()).collect();
+            if pool.len() == 1 { &weights[0] / &shares[0] } else { sum(&weights) / sum(&shares) }
+        })
+        .collect();
     least(&enough_for).by(&WEIGHED)
+}
+
+/// The supplies that are spun, in pools that give out together: lots that the same plies take one after another are one pool,
+/// since where one of them is short the next begins sooner.
+fn pools(plan: &Plan, demand: &[f64]) -> Vec<Vec<usize>> {
+    let plies = || plan.ply_plans.iter().flat_map(|one| &one.plies);
+    let is_pooled = |a: usize, b: usize| {
+        plies().all(|ply| {
+            ply.lots.contains(&a) == ply.lots.contains(&b) && (ply.beside == Some(a)) == (ply.beside == Some(b))
+        })
+    };
+    let mut pools: Vec<Vec<usize>> = Vec::new();
+    for supply in (0..plan.supplies.len()).filter(|&supply| demand[supply] > 0.0) {
+        match pools.iter_mut().find(|pool| is_pooled(pool[0], supply)) {
+            Some(pool) => pool.push(supply),
+            None => pools.push(vec![supply]),
+        }
+    }
+    pools
 }
 
 /// The share of a supply in the yarn, as a number of formulas.

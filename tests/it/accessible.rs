@@ -392,7 +392,8 @@ fn colour_alone(page: &Page) -> Vec<String> {
         let is_large = right - left >= FIELD && bottom - top >= FIELD;
         let is_mixture = !marked.is_empty() && !marked.iter().any(|other| is_like(field, other));
         let is_told_beside = marked.iter().any(|other| is_like(field, other) && figure(other) == figure(field));
-        if !(is_mixture || is_told_beside || (!is_large && !marked.is_empty())) {
+        let may_go_without = is_mixture || is_told_beside || (!is_large && !marked.is_empty());
+        if !may_go_without {
             let tint = field.tint;
             faults.push(format!(
                 "page {}, {left:.0} and {top:.0} pt: a field of {tint:?} has no mark",

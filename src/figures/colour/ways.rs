@@ -239,7 +239,7 @@ fn stretch_at(stretches: &[Stretch], x: f64) -> Option<&Stretch> {
 }
 
 /// In which tint fibre without colours is drawn: a natural white; our choice.
-const UNDYED: &str = "#efe8da";
+const UNDYED: &str = "#eeeeee";
 
 impl Eye<'_> {
     /// The index of what lies side by side, whatever the order of plies that are equally wide.

@@ -3,7 +3,7 @@
 //! A set is the bobbins plied together. Each takes its share of the weight, so that all give one length of yarn, and the scarcest
 //! supply says how much yarn there is. Strips are dealt across the sets in turn, the same for each ply,
 //! so that the bobbins of a set match; their order on the bobbin begins one further on for each ply, so that no two plies
-//! change braids at one place. [`planned`] lays out in nominal numbers what goes where, [`again`] deals what is left again once
+//! change braids at one place. `planned` lays out in nominal numbers what goes where, `again` deals what is left again once
 //! braids are torn, and what stands here enters the figures.
 
 mod again;

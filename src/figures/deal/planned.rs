@@ -119,8 +119,15 @@ const SLIVER: f64 = 0.05;
 /// The share of the yarn of a ply plan is not changed by more than this for the sake of whole braids; our choice.
 const SHARE_MAY_MISS: f64 = 0.03;
 
-/// Fibre for a ply plan, as near to `wanted` as leaves no sliver of a braid on either side of the cut.
+/// Fibre for a ply plan, as near to `wanted` as leaves no sliver of a braid on either side of the cut. Only where all ply plans take
+/// of every supply alike: what one has more of another then has less of, and no supply falls short.
 fn without_slivers(plan: &Plan, parts: &Parts, index: usize, taken: &[f64], wanted: f64) -> f64 {
+    let is_like = |other: usize, supply: usize| {
+        (parts.of_supply(plan, other, supply) - parts.of_supply(plan, index, supply)).abs() < 1e-9
+    };
+    if (0..plan.ply_plans.len()).any(|other| (0..plan.supplies.len()).any(|supply| !is_like(other, supply))) {
+        return wanted;
+    }
     let mut best = wanted;
     for (supply, taken) in taken.iter().enumerate() {
         let of_supply = parts.of_supply(plan, index, supply);

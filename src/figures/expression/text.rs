@@ -258,7 +258,9 @@ fn render(node: &Arc<Node>, leaf: &dyn Fn(&Node) -> String, least: Strength) -> 
 /// Terms of a sum on one line: equal ones once, with how many there are, and a row of numbered ones by its first and its last.
 fn sum(terms: Vec<String>) -> String {
     let is_plain = |term: &str| !term.contains(" + ") && !term.contains(" − ");
-    let runs = terms.chunk_by(|a, b| (a == b && is_plain(a)) || follows(a, b));
+    // What begins with a figure is a value, and no name with a number.
+    let is_named = |term: &str| !term.starts_with(|first: char| first.is_ascii_digit());
+    let runs = terms.chunk_by(|a, b| (a == b && is_plain(a)) || (is_named(a) && follows(a, b)));
     let folded = runs.map(|run| match run {
         [first, .., last] if first == last => format!("{} × {first}", run.len()),
         [first, _, _, .., last] => format!("{first} + … + {last}"),
@@ -384,6 +386,7 @@ mod tests {
         assert_eq!(folded(&["north 1", "north 2", "north 3", "north 4", "south 1"]), "north 1 + … + north 4 + south 1");
         assert_eq!(folded(&["north 1", "north 2", "north 4"]), "north 1 + north 2 + north 4");
         assert_eq!(folded(&["a − b", "a − b"]), "a − b + a − b");
+        assert_eq!(folded(&["12 g", "13 g", "14 g"]), "12 g + 13 g + 14 g");
     }
 
     #[test]

@@ -660,13 +660,11 @@ impl Filler<'_> {
         };
         let (before, after) = (strips(own), strips(way));
         let all = |n: u32| self.printer.label(n as usize, "strips");
-        match after.cmp(&before) {
-            std::cmp::Ordering::Less => said.push(format!("{} strips to tear in place of {}", all(after), all(before))),
-            std::cmp::Ordering::Equal => said.push("as many strips to tear".to_owned()),
-            std::cmp::Ordering::Greater => {
-                said.push(format!("{} strips to tear in place of {}", all(after), all(before)))
-            }
-        }
+        said.push(if after == before {
+            "as many strips to tear".to_owned()
+        } else {
+            format!("{} strips to tear in place of {}", all(after), all(before))
+        });
         if (theirs.left_over - mine.left_over).abs() > 0.005 {
             let less = theirs.left_over < mine.left_over;
             said.push(format!("{} left on the bobbins", if less { "less" } else { "more" }));
