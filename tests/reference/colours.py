@@ -8,7 +8,6 @@ packages must give what is printed there.
 
 import csv
 import math
-import pathlib
 import sys
 import warnings
 
@@ -20,7 +19,8 @@ import coloraide
 import numpy as np
 from colour.blindness import matrix_cvd_Machado2009
 
-HERE = pathlib.Path(__file__).parent
+import tables
+
 SEED = 20_251_102
 COLOURS = 100
 
@@ -102,24 +102,9 @@ TABLES = {
 }
 
 
-def alike(a, b):
-    try:
-        return a == b or math.isclose(float(a), float(b), abs_tol=2e-9)
-    except ValueError:
-        return False
-
-
-def same(written, computed):
-    """Whether two tables say the same; numbers may differ in the last digits that another processor rounds otherwise."""
-    if len(written) != len(computed):
-        return False
-    rows = [(a.split(","), b.split(",")) for a, b in zip(written, computed)]
-    return all(len(a) == len(b) and all(map(alike, a, b)) for a, b in rows)
-
-
 def pairs_hold():
     """Whether both packages give each printed difference, to within its four decimals and either way round."""
-    lines = (HERE / "ciede2000.csv").read_text(encoding="utf-8").splitlines()
+    lines = (tables.HERE / "ciede2000.csv").read_text(encoding="utf-8").splitlines()
     is_right = True
     for row in csv.DictReader(line for line in lines if not line.startswith("#")):
         one, other = ([float(row[axis + side]) for axis in "lab"] for side in "12")
@@ -133,19 +118,11 @@ def pairs_hold():
 
 
 def main():
-    is_wrong = not pairs_hold()
-    if is_wrong:
+    are_right = pairs_hold()
+    if not are_right:
         print("ciede2000.csv is not what the packages answer", file=sys.stderr)
-    for name, (table, remarks) in TABLES.items():
-        head = [f"# {remark}" for remark in [*remarks, "Recomputed by colours.py beside this file."]]
-        lines = head + [",".join(row) for row in table()]
-        path = HERE / name
-        if "--write" in sys.argv:
-            path.write_text("\n".join(lines) + "\n", encoding="utf-8")
-        elif not same(path.read_text(encoding="utf-8").splitlines(), lines):
-            print(f"{name} is not what the packages answer", file=sys.stderr)
-            is_wrong = True
-    sys.exit(is_wrong)
+    lines = {name: (lambda table=table: [",".join(row) for row in table()], remarks) for name, (table, remarks) in TABLES.items()}
+    sys.exit(not (tables.hold("colours.py", lines) and are_right))
 
 
 if __name__ == "__main__":

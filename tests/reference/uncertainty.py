@@ -9,7 +9,6 @@ inputs are correlated), and of JCGM 101:2008, 9.2 (sum of four).
 """
 
 import math
-import pathlib
 import sys
 
 import GTC
@@ -18,7 +17,8 @@ import uncertainties
 from scipy import stats
 from uncertainties import umath
 
-HERE = pathlib.Path(__file__).parent
+import tables
+
 DRAWS = 4_000_000
 
 # GUM, table H.2: five simultaneous readings of V / V, I / mA and phi / rad.
@@ -150,35 +150,8 @@ TABLES = {
 }
 
 
-def same(written, computed):
-    """Whether two tables say the same; numbers may differ in the last digits that another processor rounds otherwise."""
-    if len(written) != len(computed):
-        return False
-    for a, b in zip(written, computed):
-        (head_a, _, last_a), (head_b, _, last_b) = a.rpartition(","), b.rpartition(",")
-        if head_a != head_b:
-            return False
-        try:
-            if not math.isclose(float(last_a), float(last_b), rel_tol=1e-9, abs_tol=1e-12):
-                return False
-        except ValueError:
-            if last_a != last_b:
-                return False
-    return True
-
-
 def main():
-    is_wrong = False
-    for name, (table, remarks) in TABLES.items():
-        head = [f"# {remark}" for remark in [*remarks, "Recomputed by uncertainty.py beside this file."]]
-        lines = head + table()
-        path = HERE / name
-        if "--write" in sys.argv:
-            path.write_text("\n".join(lines) + "\n", encoding="utf-8")
-        elif not same(path.read_text(encoding="utf-8").splitlines(), lines):
-            print(f"{name} is not what the packages answer", file=sys.stderr)
-            is_wrong = True
-    sys.exit(is_wrong)
+    sys.exit(not tables.hold("uncertainty.py", TABLES))
 
 
 if __name__ == "__main__":

@@ -2,7 +2,7 @@
 //!
 //! Strips become the lanes of the plies ([`yarn`], [`lane`]); plies lose step ([`step`]); yarn goes into rows ([`formula`]); what lies
 //! side by side is seen as a mixture ([`tint`]); and what the plan wishes is searched for among all that could be done with the
-//! same braids ([`arrange`]). What has a formula is entered before the draws ([`entered`]), what is laid out, drawn or searched
+//! same braids ([`arrange`]). What has a formula is entered before the draws (`entered`), what is laid out, drawn or searched
 //! for after them ([`found`]); each of those figures says by what method, over which seeds and from which figures it was found.
 
 pub mod arrange;
