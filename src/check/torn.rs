@@ -133,7 +133,7 @@ fn check_weight(torn: &Torn, supply: &Supply, report: &mut Report) -> bool {
 }
 
 /// Torn braids by their places among the supplies once those are laid out. What the log cannot tell apart is refused: strips of a
-/// braid that is cut across, drafted together with another, or spun on from set to set.
+/// braid that is cut across, drafted together with another, or spun on from set to set in one ply plan of several.
 pub(super) fn laid_out(
     torn: Vec<Torn>,
     plan: &raw::Plan,
@@ -155,8 +155,10 @@ pub(super) fn laid_out(
             "it is cut across before it is torn"
         } else if is_drafted {
             "it is drafted together with another"
-        } else if ply_plans.iter().any(|named| takes(named) && named.dealing == Dealing::InOrder) {
-            "its colours run on from set to set"
+        } else if ply_plans.iter().filter(|named| takes(named)).count() > 1
+            && ply_plans.iter().any(|named| takes(named) && named.dealing == Dealing::InOrder)
+        {
+            "its colours run on from set to set, and another ply plan takes it too"
         } else {
             continue;
         };

@@ -59,3 +59,12 @@ pub struct Torn {
     /// Weight of each strip; at least one.
     pub weights: Vec<Reading<Mass>>,
 }
+
+impl Torn {
+    /// Indices of its strips, the heaviest first; of equal ones the first that is written.
+    pub fn heaviest_first(&self) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..self.weights.len()).collect();
+        order.sort_by(|a, b| self.weights[*b].value.total_cmp(&self.weights[*a].value));
+        order
+    }
+}

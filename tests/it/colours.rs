@@ -488,6 +488,45 @@ fn colours_run_on_from_set_to_set_by_weight() {
     assert!((skeins / worked.value("yarn.length") - 1.0).abs() < 1e-9, "skeins add up to the yarn");
 }
 
+/// Where colours run on, strips as torn follow one another in the order of the log, over the ends of bobbins; the strips of a braid
+/// that two plies share go to the one that lacks most.
+#[test]
+fn torn_strips_run_on_from_set_to_set() {
+    let braids = "[braid.one]\nweight = \"200 g\"\nsections = [[\"a\", \"1 m\"], [\"b\", \"1 m\"]]\n\
+        [braid.two]\nweight = \"200 g\"\nsections = [[\"c\", \"1 m\"]]\n";
+    let text = format!(
+        "{BEFORE}{YARN}{braids}[[ply-plan]]\ndeal = \"set after set\"\nplies = [{{ braid = \"one\", strips = 2 }}, {{ braid = \"two\", strips = 1 }}]\n"
+    );
+    let text = text.replace("bobbin-holds = \"900 g\"", "bobbin-holds = \"110 g\"");
+    let log = "[[strips]]\ndate = 2026-03-08\nbraid = \"one\"\nweights = [\"80 g\", \"120 g\"]\n";
+    let strips = |worked: &Worked, bobbin: usize| -> Vec<(Option<usize>, f64)> {
+        let (_, set) = worked.ledger.deal.sets().nth(bobbin / 2).expect("two sets");
+        let strips = &set.bobbins[bobbin % 2].strips;
+        let weight = |k: usize| worked.value(&format!("bobbin.{}.strip.{}", bobbin + 1, k + 1));
+        strips.iter().enumerate().map(|(k, strip)| (strip.torn, (weight(k) * 1e6).round() / 1e6)).collect()
+    };
+    let worked = written_with_log(&text, log);
+    assert_eq!(strips(&worked, 0), [(Some(0), 80.0), (Some(1), 20.0)]);
+    assert_eq!(strips(&worked, 2), [(Some(1), 100.0)], "the rest of the second");
+    assert_eq!(strips(&worked, 1), [(None, 100.0)]);
+    let worked = written_with_log(&text, &log.replace("80 g", "98 g").replace("120 g", "102 g"));
+    assert_eq!(
+        (strips(&worked, 0), strips(&worked, 2)),
+        (vec![(Some(0), 98.0)], vec![(Some(1), 102.0)]),
+        "no wisp is cut off"
+    );
+    let shared =
+        text.replace("{ braid = \"two\", strips = 1 }", "{ braid = \"one\", strips = 2 }").replace("110 g", "60 g");
+    let log = "[[strips]]\ndate = 2026-03-08\nbraid = \"one\"\nweights = [\"45 g\", \"52 g\", \"48 g\", \"55 g\"]\n";
+    let worked = written_with_log(&shared, log);
+    let of_ply = |ply: usize| -> Vec<Option<usize>> {
+        let strips = worked.ledger.deal.sets().flat_map(|(_, set)| &set.bobbins[ply].strips);
+        strips.map(|strip| strip.torn).collect()
+    };
+    assert_eq!(of_ply(0), [Some(0), Some(3), Some(3)], "the heaviest and the lightest, in the order of the log");
+    assert_eq!(of_ply(1), [Some(1), Some(1), Some(2)]);
+}
+
 /// A part of the yarn that uneven bobbins leave unplied is no yarn to count on.
 #[test]
 fn yarn_is_what_the_skeins_give_where_torn_strips_leave_bobbins_uneven() {

@@ -2,13 +2,14 @@
 //!
 //! The strips of a torn braid go where most is lacking, heaviest first. What is still whole is then divided anew: each bobbin gets
 //! what it lacks, and each braid gives what it has. Both at once are met by scaling rows and columns in turn (W. E. Deming and
-//! F. F. Stephan, *Annals of Mathematical Statistics* 11, 1940), from the equal parts that were planned.
+//! F. F. Stephan, *Annals of Mathematical Statistics* 11, 1940), from the equal parts that were planned. Where colours run on from
+//! set to set nothing is left to do: there strips go on over the ends of bobbins, and were laid out as they were torn.
 
 use std::collections::BTreeMap;
 
 use super::planned::{PlannedPlan, PlannedStrip};
 use crate::diagnostics::{Code, Diagnostic};
-use crate::plan::Plan;
+use crate::plan::{Dealing, Plan};
 
 /// A bobbin by its plan, its set and its ply.
 type Bobbin = (usize, usize, usize);
@@ -22,11 +23,13 @@ pub(super) fn deal_again(plan: &Plan, planned: &mut [PlannedPlan]) -> Vec<Diagno
     if plan.torn.is_empty() {
         return Vec::new();
     }
-    let targets: BTreeMap<Bobbin, f64> = bobbins(planned).map(|(at, strips)| (at, weight(plan, strips))).collect();
+    let (mut across, _): (Vec<&mut PlannedPlan>, Vec<&mut PlannedPlan>) =
+        planned.iter_mut().partition(|one| plan.ply_plans[one.index].dealing == Dealing::Across);
+    let targets: BTreeMap<Bobbin, f64> = bobbins(&across).map(|(at, strips)| (at, weight(plan, strips))).collect();
     for torn in &plan.torn {
-        assign(plan, planned, (torn.supply, torn.braid), &targets);
+        assign(plan, &mut across, (torn.supply, torn.braid), &targets);
     }
-    fit(plan, planned, &targets);
+    fit(plan, &mut across, &targets);
     faults(plan, planned)
 }
 
@@ -45,12 +48,13 @@ fn faults(plan: &Plan, planned: &mut [PlannedPlan]) -> Vec<Diagnostic> {
     let place = &plan.torn[plan.torn.len() - 1].place;
     let holds = &plan.wheel.bobbin_holds;
     let mut faults = Vec::new();
-    if bobbins(planned).any(|(_, strips)| strips.is_empty()) {
+    let bobbins = || planned.iter().flat_map(|one| one.sets.iter().flatten());
+    if bobbins().any(Vec::is_empty) {
         let message = "expected a strip for each bobbin that is to have one, found fewer";
         let fault = Diagnostic::new(Code::StripsDoNotDeal, message, place.key("weights"));
         faults
             .push(fault.label("a bobbin would stay empty").help("divide a strip lengthwise, weigh both and log them"));
-    } else if bobbins(planned).any(|(_, strips)| weight(plan, strips) > OVERFULL * holds.value.max(1.0)) {
+    } else if bobbins().any(|strips| weight(plan, strips) > OVERFULL * holds.value.max(1.0)) {
         let message = format!("expected strips that a bobbin can hold, {}, found more", holds.text);
         let fault =
             Diagnostic::new(Code::BobbinTooSmall, message, place.key("weights")).label("too much for one bobbin");
@@ -63,7 +67,7 @@ fn faults(plan: &Plan, planned: &mut [PlannedPlan]) -> Vec<Diagnostic> {
     faults
 }
 
-fn bobbins(planned: &[PlannedPlan]) -> impl Iterator<Item = (Bobbin, &Vec<PlannedStrip>)> {
+fn bobbins<'a>(planned: &'a [&mut PlannedPlan]) -> impl Iterator<Item = (Bobbin, &'a Vec<PlannedStrip>)> {
     planned.iter().enumerate().flat_map(|(i, one)| {
         one.sets
             .iter()
@@ -78,7 +82,7 @@ fn weight(plan: &Plan, strips: &[PlannedStrip]) -> f64 {
 
 /// Gives the strips of one torn braid to the bobbins that have a place for one, heaviest first and always where most is lacking;
 /// strips that find no place go beside the others, and places that find no strip are closed.
-fn assign(plan: &Plan, planned: &mut [PlannedPlan], braid: (usize, usize), targets: &BTreeMap<Bobbin, f64>) {
+fn assign(plan: &Plan, planned: &mut [&mut PlannedPlan], braid: (usize, usize), targets: &BTreeMap<Bobbin, f64>) {
     let is_of = |strip: &PlannedStrip| (strip.supply, strip.braid) == braid;
     let torn = plan.torn(braid.0, braid.1).expect("invariant: only torn braids are assigned");
     let mut free: BTreeMap<Bobbin, usize> = BTreeMap::new();
@@ -96,9 +100,7 @@ fn assign(plan: &Plan, planned: &mut [PlannedPlan], braid: (usize, usize), targe
     // Where the plan takes a part of the braid, strips beyond it stay as they are.
     let mut wanted: f64 = patterns.iter().map(|(at, pattern)| pattern.weight(plan) * free[at] as f64).sum();
     let mut given: BTreeMap<Bobbin, Vec<usize>> = BTreeMap::new();
-    let mut order: Vec<usize> = (0..torn.weights.len()).collect();
-    order.sort_by(|a, b| torn.weights[*b].value.total_cmp(&torn.weights[*a].value).then(a.cmp(b)));
-    for number in order {
+    for number in torn.heaviest_first() {
         let weight = torn.weights[number].value;
         if wanted < weight / 2.0 {
             continue;
@@ -140,7 +142,7 @@ fn put(
 }
 
 /// Divides what is still whole anew.
-fn fit(plan: &Plan, planned: &mut [PlannedPlan], targets: &BTreeMap<Bobbin, f64>) {
+fn fit(plan: &Plan, planned: &mut [&mut PlannedPlan], targets: &BTreeMap<Bobbin, f64>) {
     let mut wanted: BTreeMap<Bobbin, f64> = BTreeMap::new();
     let mut whole: BTreeMap<(usize, usize, usize), f64> = BTreeMap::new();
     for (at, strips) in bobbins(planned) {
@@ -159,7 +161,7 @@ fn fit(plan: &Plan, planned: &mut [PlannedPlan], targets: &BTreeMap<Bobbin, f64>
 /// Scales all strips that are still whole, so that those of one key weigh together what is wanted of it.
 fn scale(
     plan: &Plan,
-    planned: &mut [PlannedPlan],
+    planned: &mut [&mut PlannedPlan],
     key: impl Fn(Bobbin, &PlannedStrip) -> (usize, usize, usize),
     wanted: &BTreeMap<(usize, usize, usize), f64>,
 ) {

@@ -18,7 +18,7 @@ use super::ledger::{Book, number};
 use super::sets;
 use super::supplies::{self, Parts, Piece, WEIGHED, braid_name};
 use crate::diagnostics::Diagnostic;
-use crate::plan::{End, Plan};
+use crate::plan::{End, Plan, Supply};
 use crate::units::format::percent;
 use crate::units::{Count, Length, LinearDensity, Mass, Share, Standing};
 use planned::{PlannedPlan, PlannedStrip};
@@ -346,7 +346,11 @@ fn strip_weight(book: &mut Book, plan: &Plan, strip: &PlannedStrip, turn: &str) 
     let supply = &plan.supplies[strip.supply];
     let name = braid_name(supply, strip.braid);
     if let (Some(number), Some(torn)) = (strip.torn, plan.torn(strip.supply, strip.braid)) {
-        return book.reading(&torn.weights[number], &format!("strip {} of {name}", number + 1)).by(&TORN);
+        let whole = book.reading(&torn.weights[number], &format!("strip {} of {name}", number + 1));
+        return match here(book, supply, strip, turn) {
+            None => whole.by(&TORN),
+            Some(here) => (whole * here).by(&TORN),
+        };
     }
     let weight = supplies::braid_weight(book, plan, strip.supply, strip.braid);
     let reason = if strip.strips.is_some() {
@@ -364,19 +368,20 @@ fn strip_weight(book: &mut Book, plan: &Plan, strip: &PlannedStrip, turn: &str) 
     let Some(strips) = strip.strips else { return (weight * taken).by(&DEALT) };
     let strips: Figure<Count> =
         number(book, &format!("strips.{turn}"), "strips", strips, "as the ply plan says, else one for each set");
-    let share = strip.along.1 - strip.along.0;
-    if share > 1.0 - 1e-9 {
-        return (weight * taken / strips).by(&DEALT);
+    let whole = weight * taken / strips;
+    match here(book, supply, strip, turn) {
+        None => whole.by(&DEALT),
+        Some(here) => (whole * here).by(&DEALT),
     }
+}
+
+/// The part of a strip that is on this bobbin; `None` where it is all of it.
+fn here(book: &mut Book, supply: &Supply, strip: &PlannedStrip, turn: &str) -> Option<Figure<Share>> {
+    let share = strip.along.1 - strip.along.0;
+    let reason = "bobbins of one weight, colours running on from one to the next";
     let words = "part of the strip on this bobbin";
-    let here: Figure<Share> = book.choose(
-        &format!("along.{}.{turn}", supply.stage()),
-        words,
-        share,
-        percent(share, 1),
-        "bobbins of one weight, colours running on from one to the next",
-    );
-    (weight * taken / strips * here).by(&DEALT)
+    (share <= 1.0 - 1e-9)
+        .then(|| book.choose(&format!("along.{}.{turn}", supply.stage()), words, share, percent(share, 1), reason))
 }
 
 /// What a set gives: as much yarn as its scarcest bobbin allows, in one skein or several alike.

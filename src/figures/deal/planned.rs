@@ -4,7 +4,7 @@ use super::super::sets;
 use super::super::supplies::{self, Parts, Piece};
 use super::DealtStrip;
 use crate::diagnostics::{Code, Diagnostic};
-use crate::plan::{Dealing, End, Plan, Ply};
+use crate::plan::{Dealing, End, Plan, Ply, Torn};
 
 /// One ply plan laid out.
 pub(super) struct PlannedPlan {
@@ -40,10 +40,10 @@ pub(super) struct PlannedStrip {
 impl PlannedStrip {
     /// Its nominal weight, without what is beside it.
     pub(super) fn weight(&self, plan: &Plan) -> f64 {
-        if let (Some(number), Some(torn)) = (self.torn, plan.torn(self.supply, self.braid)) {
-            return torn.weights[number].value;
-        }
-        let strip = plan.braid_weight(self.supply, self.braid) * self.part / self.strips.unwrap_or(1) as f64;
+        let strip = match (self.torn, plan.torn(self.supply, self.braid)) {
+            (Some(number), Some(torn)) => torn.weights[number].value,
+            _ => plan.braid_weight(self.supply, self.braid) * self.part / self.strips.unwrap_or(1) as f64,
+        };
         strip * (self.along.1 - self.along.0)
     }
 
@@ -116,7 +116,8 @@ fn runs_on_alone(plan: &Plan, index: usize, supply: usize) -> bool {
 /// a braid of 100 g, torn for two plies, is a wisp that nobody spins evenly.
 const SLIVER: f64 = 0.05;
 
-/// The share of the yarn of a ply plan is not changed by more than this for the sake of whole braids; our choice.
+/// The share of the yarn of a ply plan is not changed by more than this for the sake of whole braids, nor what is on a bobbin for the
+/// sake of whole strips; our choice.
 const SHARE_MAY_MISS: f64 = 0.03;
 
 /// Fibre for a ply plan, as near to `wanted` as leaves no sliver of a braid on either side of the cut. Only where all ply plans take
@@ -190,28 +191,82 @@ impl Layout<'_> {
         Ok(match ply_plan.dealing {
             Dealing::Across => (0..self.n_sets).map(|set| self.hand(index, ply, &all, set)).collect(),
             Dealing::InOrder => {
+                let mut all = self.as_torn(index, &all);
                 begun_at(ply.from, &mut all);
                 self.in_order(&all)
             }
         })
     }
 
+    /// Strips of one ply, those of torn braids as they were torn.
+    fn as_torn(&self, ply: usize, all: &[PlannedStrip]) -> Vec<PlannedStrip> {
+        let braids = all.chunk_by(|a, b| (a.supply, a.braid) == (b.supply, b.braid));
+        let strips_of = |braid: &[PlannedStrip]| match self.plan.torn(braid[0].supply, braid[0].braid) {
+            None => braid.to_vec(),
+            Some(torn) => {
+                let numbers = self.shared_out(torn).remove(ply);
+                numbers.into_iter().map(|number| PlannedStrip { torn: Some(number), ..braid[0].clone() }).collect()
+            }
+        };
+        braids.flat_map(strips_of).collect()
+    }
+
+    /// The strips of a torn braid by ply, numbers in the order of writing: the heaviest first, always to the ply that lacks most of
+    /// what it is to take. What is beyond that stays.
+    fn shared_out(&self, torn: &Torn) -> Vec<Vec<usize>> {
+        let braid = self.plan.braid_weight(torn.supply, torn.braid);
+        let taken =
+            self.pieces[torn.supply].iter().find(|piece| piece.braid == torn.braid).map_or(0.0, |piece| piece.share);
+        let plies = &self.plan.ply_plans[self.index].plies;
+        let share = |ply: usize| {
+            if plies[ply].takes(torn.supply) {
+                self.parts.ply_share(self.plan, self.index, ply, torn.supply)
+            } else {
+                0.0
+            }
+        };
+        let mut lacking: Vec<f64> = (0..plies.len()).map(|ply| braid * taken * share(ply)).collect();
+        let mut given = vec![Vec::new(); plies.len()];
+        for number in torn.heaviest_first() {
+            let weight = torn.weights[number].value;
+            if lacking.iter().sum::<f64>() < weight / 2.0 {
+                continue;
+            }
+            let most = (0..plies.len())
+                .rev()
+                .max_by(|&a, &b| lacking[a].total_cmp(&lacking[b]))
+                .expect("invariant: a yarn has plies");
+            lacking[most] -= weight;
+            given[most].push(number);
+        }
+        given.iter_mut().for_each(|numbers| numbers.sort_unstable());
+        given
+    }
+
     /// One set after the other, all of one weight: where a bobbin ends within a strip, the rest of it goes on the next one.
     fn in_order(&self, all: &[PlannedStrip]) -> Vec<Vec<PlannedStrip>> {
-        let whole: f64 = all.iter().map(|strip| strip.whole_weight(self.plan)).sum();
-        let each = whole / self.n_sets as f64;
+        let ends: Vec<f64> = all
+            .iter()
+            .scan(0.0, |at, strip| {
+                *at += strip.whole_weight(self.plan);
+                Some(*at)
+            })
+            .collect();
+        let each = ends.last().copied().unwrap_or(0.0) / self.n_sets as f64;
+        let changes: Vec<f64> = (0..=self.n_sets).map(|set| whole_strip(&ends, each * set as f64, each)).collect();
         let mut sets = vec![Vec::new(); self.n_sets];
-        let mut at = 0.0;
-        for strip in all {
-            let weight = strip.whole_weight(self.plan);
+        let starts = std::iter::once(0.0).chain(ends.iter().copied());
+        for (strip, (start, end)) in all.iter().zip(starts.zip(ends.iter().copied())) {
             for (set, hand) in sets.iter_mut().enumerate() {
-                let (from, to) = (f64::max(at, each * set as f64), (at + weight).min(each * (set + 1) as f64));
-                // What rounding leaves of a strip is none.
-                if to - from > 1e-6 * each {
-                    hand.push(strip.part_of((from - at) / weight, ((to - at) / weight).min(1.0)));
+                let (from, to) = (f64::max(start, changes[set]), end.min(changes[set + 1]));
+                // What rounding leaves of a strip is none, and a strip that lacks no more than that is whole.
+                let nothing = 1e-6 * each;
+                if to - from > nothing {
+                    let begins = if from - start <= nothing { 0.0 } else { (from - start) / (end - start) };
+                    let stops = if end - to <= nothing { 1.0 } else { (to - start) / (end - start) };
+                    hand.push(strip.part_of(begins, stops));
                 }
             }
-            at += weight;
         }
         sets
     }
@@ -251,6 +306,12 @@ impl Layout<'_> {
         begun_at(ply.from, &mut hand);
         hand
     }
+}
+
+/// Where bobbins change, by weight: at the end of a strip where one is near, so that no wisp of it is left for the next bobbin.
+fn whole_strip(ends: &[f64], change: f64, each: f64) -> f64 {
+    let nearest = ends.iter().copied().min_by(|a, b| (a - change).abs().total_cmp(&(b - change).abs()));
+    nearest.filter(|end| (end - change).abs() <= SHARE_MAY_MISS * each).unwrap_or(change)
 }
 
 /// Dealt braid by braid, so that each braid is spread over the sets, and then taken from each braid in turn, so that it is spread
