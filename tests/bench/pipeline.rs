@@ -52,6 +52,9 @@ fn reason(sheet: Sheet) -> Option<&'static str> {
         Sheet::BobbinChecklist => {
             Some("four pages, a dozen bobbins with their strips; by the page it is quicker than most")
         }
+        Sheet::ColourSheet => {
+            Some("two pages, each of four ways, every run of a lane and of a column of stitches a shape")
+        }
         Sheet::Tags => {
             Some("four pages, each of sixteen pictures, with texts made to fit; by the page like the one in the middle")
         }
