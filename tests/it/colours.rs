@@ -515,6 +515,9 @@ fn torn_strips_run_on_from_set_to_set() {
         (vec![(Some(0), 98.0)], vec![(Some(1), 102.0)]),
         "no wisp is cut off"
     );
+    let light = log.replace("[\"80 g\", \"120 g\"]", "[\"1 g\", \"99 g\", \"100 g\"]");
+    let worked = written_with_log(&text, &light);
+    assert_eq!(strips(&worked, 0), [(Some(0), 1.0), (Some(1), 99.0)], "a light first strip is spun too");
     let shared =
         text.replace("{ braid = \"two\", strips = 1 }", "{ braid = \"one\", strips = 2 }").replace("110 g", "60 g");
     let log = "[[strips]]\ndate = 2026-03-08\nbraid = \"one\"\nweights = [\"45 g\", \"52 g\", \"48 g\", \"55 g\"]\n";
@@ -525,6 +528,23 @@ fn torn_strips_run_on_from_set_to_set() {
     };
     assert_eq!(of_ply(0), [Some(0), Some(3), Some(3)], "the heaviest and the lightest, in the order of the log");
     assert_eq!(of_ply(1), [Some(1), Some(1), Some(2)]);
+}
+
+/// What one ply got more of one braid it gets less of the next.
+#[test]
+fn torn_strips_of_two_braids_come_out_alike_in_the_plies() {
+    let braids = "[braid.one]\nweights = [\"100 g\", \"100 g\"]\nsections = [[\"a\", \"1 m\"], [\"b\", \"1 m\"]]\n";
+    let text = format!(
+        "{BEFORE}{YARN}{braids}[[ply-plan]]\ndeal = \"set after set\"\nplies = [{{ braid = \"one\" }}, {{ braid = \"one\" }}]\n"
+    );
+    let entry = |number: u32| {
+        format!(
+            "[[strips]]\ndate = 2026-03-08\nbraid = \"one\"\nnumber = {number}\nweights = [\"34 g\", \"33 g\", \"33 g\"]\n"
+        )
+    };
+    let worked = written_with_log(&text, &format!("{}{}", entry(1), entry(2)));
+    let bobbins = [1, 2].map(|n| worked.value(&format!("bobbin.{n}.weight")).round());
+    assert_eq!(bobbins, [101.0, 99.0]);
 }
 
 /// A part of the yarn that uneven bobbins leave unplied is no yarn to count on.

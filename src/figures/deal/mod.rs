@@ -198,7 +198,9 @@ fn tears(book: &mut Book, dealing: &Dealing<'_>, sets: &[DealtSet]) -> Vec<Tear>
     for (supply, pieces) in dealing.planned.pieces.iter().enumerate() {
         for piece in pieces {
             let whole = dealing.plan.supplies[supply].share_of_braid();
-            let is_part = piece.share < whole * (1.0 - NEARLY_WHOLE);
+            // What was torn is torn: its strips say how much of it is taken.
+            let is_torn = dealing.plan.torn(supply, piece.braid).is_some();
+            let is_part = !is_torn && piece.share < whole * (1.0 - NEARLY_WHOLE);
             let part = is_part.then(|| part(book, dealing, supply, piece));
             let (strips, groups) = groups(book, sets, (supply, piece.braid));
             found.push(Tear { supply, braid: piece.braid, strips, groups, part });

@@ -1,10 +1,12 @@
 //! What goes on which bobbin, in nominal numbers: pieces of braids to ply plans, strips to sets, in the order of spinning.
 
+use std::collections::BTreeMap;
+
 use super::super::sets;
 use super::super::supplies::{self, Parts, Piece};
 use super::DealtStrip;
 use crate::diagnostics::{Code, Diagnostic};
-use crate::plan::{Dealing, End, Plan, Ply, Torn};
+use crate::plan::{Dealing, End, Plan, Ply};
 
 /// One ply plan laid out.
 pub(super) struct PlannedPlan {
@@ -146,6 +148,9 @@ fn without_slivers(plan: &Plan, parts: &Parts, index: usize, taken: &[f64], want
     best
 }
 
+/// Strips of torn braids, numbers in the order of writing, by supply and braid and then by ply.
+type SharedOut = BTreeMap<(usize, usize), Vec<Vec<usize>>>;
+
 /// What the strips of one ply plan are laid out by.
 struct Layout<'a> {
     plan: &'a Plan,
@@ -159,15 +164,16 @@ impl Layout<'_> {
     /// By set and ply.
     fn sets(&self) -> Result<Vec<Vec<Vec<PlannedStrip>>>, Box<Diagnostic>> {
         let plies = &self.plan.ply_plans[self.index].plies;
+        let shared = self.shared_out();
         let mut by_ply = Vec::new();
         for (ply, named) in plies.iter().enumerate() {
-            by_ply.push(self.ply(ply, named)?);
+            by_ply.push(self.ply(ply, named, &shared)?);
         }
         Ok((0..self.n_sets).map(|set| by_ply.iter().map(|sets| sets[set].clone()).collect()).collect())
     }
 
     /// The strips of one ply, by set.
-    fn ply(&self, index: usize, ply: &Ply) -> Result<Vec<Vec<PlannedStrip>>, Box<Diagnostic>> {
+    fn ply(&self, index: usize, ply: &Ply, shared: &SharedOut) -> Result<Vec<Vec<PlannedStrip>>, Box<Diagnostic>> {
         let ply_plan = &self.plan.ply_plans[self.index];
         let strips = ply_plan.strips(index, self.n_sets);
         let mut all: Vec<PlannedStrip> = self
@@ -191,7 +197,7 @@ impl Layout<'_> {
         Ok(match ply_plan.dealing {
             Dealing::Across => (0..self.n_sets).map(|set| self.hand(index, ply, &all, set)).collect(),
             Dealing::InOrder => {
-                let mut all = self.as_torn(index, &all);
+                let mut all = self.as_torn(index, &all, shared);
                 begun_at(ply.from, &mut all);
                 self.in_order(&all)
             }
@@ -199,48 +205,44 @@ impl Layout<'_> {
     }
 
     /// Strips of one ply, those of torn braids as they were torn.
-    fn as_torn(&self, ply: usize, all: &[PlannedStrip]) -> Vec<PlannedStrip> {
+    fn as_torn(&self, ply: usize, all: &[PlannedStrip], shared: &SharedOut) -> Vec<PlannedStrip> {
         let braids = all.chunk_by(|a, b| (a.supply, a.braid) == (b.supply, b.braid));
-        let strips_of = |braid: &[PlannedStrip]| match self.plan.torn(braid[0].supply, braid[0].braid) {
+        let strips_of = |braid: &[PlannedStrip]| match shared.get(&(braid[0].supply, braid[0].braid)) {
             None => braid.to_vec(),
-            Some(torn) => {
-                let numbers = self.shared_out(torn).remove(ply);
-                numbers.into_iter().map(|number| PlannedStrip { torn: Some(number), ..braid[0].clone() }).collect()
+            Some(by_ply) => {
+                let torn = by_ply[ply].iter();
+                torn.map(|number| PlannedStrip { torn: Some(*number), ..braid[0].clone() }).collect()
             }
         };
         braids.flat_map(strips_of).collect()
     }
 
-    /// The strips of a torn braid by ply, numbers in the order of writing: the heaviest first, always to the ply that lacks most of
-    /// what it is to take. What is beyond that stays.
-    fn shared_out(&self, torn: &Torn) -> Vec<Vec<usize>> {
-        let braid = self.plan.braid_weight(torn.supply, torn.braid);
-        let taken =
-            self.pieces[torn.supply].iter().find(|piece| piece.braid == torn.braid).map_or(0.0, |piece| piece.share);
+    /// The strips of torn braids by ply, braid by braid: the heaviest first, always to the ply that lacks most of what it is to take of
+    /// the braids so far. What is beyond that stays.
+    fn shared_out(&self) -> SharedOut {
         let plies = &self.plan.ply_plans[self.index].plies;
-        let share = |ply: usize| {
-            if plies[ply].takes(torn.supply) {
-                self.parts.ply_share(self.plan, self.index, ply, torn.supply)
-            } else {
-                0.0
+        let mut lacking = vec![0.0; plies.len()];
+        let mut shared = SharedOut::new();
+        for torn in &self.plan.torn {
+            let Some(piece) = self.pieces[torn.supply].iter().find(|piece| piece.braid == torn.braid) else { continue };
+            let takers: Vec<usize> = (0..plies.len()).filter(|&ply| plies[ply].takes(torn.supply)).collect();
+            let mut wanted = self.plan.braid_weight(torn.supply, torn.braid) * piece.share;
+            for &ply in &takers {
+                lacking[ply] += wanted * self.parts.ply_share(self.plan, self.index, ply, torn.supply);
             }
-        };
-        let mut lacking: Vec<f64> = (0..plies.len()).map(|ply| braid * taken * share(ply)).collect();
-        let mut given = vec![Vec::new(); plies.len()];
-        for number in torn.heaviest_first() {
-            let weight = torn.weights[number].value;
-            if lacking.iter().sum::<f64>() < weight / 2.0 {
-                continue;
+            let mut given = vec![Vec::new(); plies.len()];
+            for number in torn.heaviest_first() {
+                let weight = torn.weights[number].value;
+                let most = takers.iter().rev().copied().max_by(|&a, &b| lacking[a].total_cmp(&lacking[b]));
+                let Some(most) = most.filter(|_| wanted >= weight / 2.0) else { continue };
+                wanted -= weight;
+                lacking[most] -= weight;
+                given[most].push(number);
             }
-            let most = (0..plies.len())
-                .rev()
-                .max_by(|&a, &b| lacking[a].total_cmp(&lacking[b]))
-                .expect("invariant: a yarn has plies");
-            lacking[most] -= weight;
-            given[most].push(number);
+            given.iter_mut().for_each(|numbers| numbers.sort_unstable());
+            shared.insert((torn.supply, torn.braid), given);
         }
-        given.iter_mut().for_each(|numbers| numbers.sort_unstable());
-        given
+        shared
     }
 
     /// One set after the other, all of one weight: where a bobbin ends within a strip, the rest of it goes on the next one.
@@ -253,7 +255,8 @@ impl Layout<'_> {
             })
             .collect();
         let each = ends.last().copied().unwrap_or(0.0) / self.n_sets as f64;
-        let changes: Vec<f64> = (0..=self.n_sets).map(|set| whole_strip(&ends, each * set as f64, each)).collect();
+        let between = (1..self.n_sets).map(|set| whole_strip(&ends, each * set as f64, each));
+        let changes: Vec<f64> = std::iter::once(0.0).chain(between).chain([f64::INFINITY]).collect();
         let mut sets = vec![Vec::new(); self.n_sets];
         let starts = std::iter::once(0.0).chain(ends.iter().copied());
         for (strip, (start, end)) in all.iter().zip(starts.zip(ends.iter().copied())) {

@@ -153,7 +153,12 @@ pub(super) fn tearing(printer: &Printer, dealt: &DealtPlan) -> Vec<Tearing> {
     let plan = printer.plan;
     let tears = || dealt.tears.iter().filter(|tear| plan.supplies[tear.supply].in_braids);
     let (mut torn, mut whole): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
-    let entire: Vec<&Tear> = tears().filter(|tear| tear.part.is_none()).collect();
+    // Of a braid that is torn already, and not for this ply plan alone or not all of it: how many strips there are.
+    let there_are = |tear: &Tear| {
+        let torn = plan.torn(tear.supply, tear.braid).map(|torn| torn.weights.len());
+        torn.filter(|there_are| *there_are != tear.strips)
+    };
+    let entire: Vec<&Tear> = tears().filter(|tear| tear.part.is_none() && there_are(tear).is_none()).collect();
     let is_like = |a: &Tear, b: &Tear| a.supply == b.supply && a.strips == b.strips && strips_are_like(printer, a, b);
     for alike in entire.chunk_by(|a, b| is_like(a, b)) {
         let names = braids(printer, alike);
@@ -165,7 +170,10 @@ pub(super) fn tearing(printer: &Printer, dealt: &DealtPlan) -> Vec<Tearing> {
         }
     }
     for tear in tears() {
-        if let Some(part) = &tear.part {
+        if let Some(there_are) = there_are(tear) {
+            let [taken, there_are] = [tear.strips, there_are].map(|n| printer.label(n, "strips"));
+            torn.push(format!("{taken} of the {there_are} strips of {}", braids(printer, &[tear])));
+        } else if let Some(part) = &tear.part {
             let (lead, _) = portion(printer);
             let taken = joined(&printer.value(part, lead), lead.0);
             let of = braids(printer, &[tear]);

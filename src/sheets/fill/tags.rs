@@ -25,26 +25,40 @@ pub(super) fn tags(printer: &Printer, page: Page) -> Tags {
     }
 }
 
+/// A strip on a bobbin: the bobbin, its strip there, and which strip of its braid that is, from 1.
+type Piece<'a> = (&'a DealtBobbin, usize, usize);
+
 /// One for each strip or portion, braid by braid as they are torn; none where nothing is divided.
 fn bags(printer: &Printer, sets: &[(usize, &DealtSet)]) -> Vec<BagTag> {
-    let bobbins = || sets.iter().flat_map(|(_, set)| &set.bobbins);
-    let mut of_braid: BTreeMap<(usize, usize), Vec<(&DealtBobbin, usize)>> = BTreeMap::new();
-    for bobbin in bobbins() {
-        for (k, strip) in bobbin.strips.iter().enumerate() {
-            of_braid.entry((strip.supply, strip.braid)).or_default().push((bobbin, k));
+    let mut of_braid: BTreeMap<(usize, usize), Vec<Piece>> = BTreeMap::new();
+    let mut begun: BTreeMap<(usize, usize), usize> = BTreeMap::new();
+    // What goes on from an earlier bobbin of the same ply is the strip that was begun there.
+    let mut last: BTreeMap<(usize, usize, usize, usize), usize> = BTreeMap::new();
+    for (ply_plan, set) in sets {
+        for (ply, bobbin) in set.bobbins.iter().enumerate() {
+            for (k, strip) in bobbin.strips.iter().enumerate() {
+                let number = last.entry((strip.supply, strip.braid, *ply_plan, ply)).or_default();
+                if strip.along.0 < 1e-9 {
+                    let begun = begun.entry((strip.supply, strip.braid)).or_default();
+                    *begun += 1;
+                    *number = *begun;
+                }
+                of_braid.entry((strip.supply, strip.braid)).or_default().push((bobbin, k, *number));
+            }
         }
     }
     if of_braid.values().all(|pieces| pieces.len() == 1) {
         return Vec::new();
     }
-    let of_one = |pieces: &Vec<(&DealtBobbin, usize)>| {
-        let of = pieces.len();
-        pieces.iter().enumerate().map(|(i, (bobbin, k))| bag(printer, bobbin, *k, i + 1, of)).collect::<Vec<_>>()
+    let of_one = |(braid, pieces): (&(usize, usize), &Vec<Piece>)| -> Vec<BagTag> {
+        let torn = printer.plan.torn(braid.0, braid.1).map(|torn| torn.weights.len());
+        let of = torn.unwrap_or(begun[braid]);
+        pieces.iter().map(|piece| bag(printer, *piece, of)).collect()
     };
-    of_braid.values().flat_map(of_one).collect()
+    of_braid.iter().flat_map(of_one).collect()
 }
 
-fn bag(printer: &Printer, bobbin: &DealtBobbin, k: usize, piece: usize, of: usize) -> BagTag {
+fn bag(printer: &Printer, (bobbin, k, piece): Piece, of: usize) -> BagTag {
     let supply = &printer.plan.supplies[bobbin.strips[k].supply];
     let what = if supply.in_braids { "strip" } else { "portion" };
     BagTag {
