@@ -515,9 +515,9 @@ fn torn_strips_run_on_from_set_to_set() {
         (vec![(Some(0), 98.0)], vec![(Some(1), 102.0)]),
         "no wisp is cut off"
     );
-    let light = log.replace("[\"80 g\", \"120 g\"]", "[\"1 g\", \"99 g\", \"100 g\"]");
+    let light = log.replace("[\"80 g\", \"120 g\"]", "[\"2.5 g\", \"97.5 g\", \"100 g\"]");
     let worked = written_with_log(&text, &light);
-    assert_eq!(strips(&worked, 0), [(Some(0), 1.0), (Some(1), 99.0)], "a light first strip is spun too");
+    assert_eq!(strips(&worked, 0), [(Some(0), 2.5), (Some(1), 97.5)], "a light first strip is spun too");
     let shared =
         text.replace("{ braid = \"two\", strips = 1 }", "{ braid = \"one\", strips = 2 }").replace("110 g", "60 g");
     let log = "[[strips]]\ndate = 2026-03-08\nbraid = \"one\"\nweights = [\"45 g\", \"52 g\", \"48 g\", \"55 g\"]\n";
