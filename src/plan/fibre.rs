@@ -267,6 +267,17 @@ impl Supply {
         self.bands().into_iter().map(|(colour, share)| dye::Section { colour, share }).collect()
     }
 
+    /// Whether it reads alike from both ends, so that it is no matter which of them goes first.
+    pub fn is_mirrored(&self) -> bool {
+        dye::read(&self.dyed()).is_mirrored
+    }
+
+    /// How the whole braid is dyed, where this is a piece of it.
+    pub fn dyed_whole(&self) -> Vec<dye::Section> {
+        let sections = self.sections.iter();
+        sections.map(|section| dye::Section { colour: section.colour, share: section.extent.value() }).collect()
+    }
+
     /// What is set aside of each braid, in the order of the braids; a weight comes off the last ones first.
     pub fn set_aside(&self) -> Vec<f64> {
         let mut off = vec![0.0; self.weights.len()];

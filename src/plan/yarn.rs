@@ -293,7 +293,7 @@ impl Hash for Part {
 }
 
 /// Which end of a strip goes to the orifice first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum End {
     /// The end at which the sections begin.
     Start,

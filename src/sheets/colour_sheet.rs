@@ -36,8 +36,6 @@ pub struct ColourYarn {
     pub undone: Vec<String>,
     /// What is wished, as a sentence; `None` where nothing is.
     pub wish: Option<String>,
-    /// What stays unspun, as a sentence; `None` where nothing does.
-    pub left_over: Option<String>,
     /// How to read the lanes: "read upward, as the fabric grows; one skein, 277 m".
     pub reading: String,
     /// What runs show.
@@ -106,8 +104,6 @@ pub struct ShadeDrawn {
     pub colour: Option<usize>,
     /// What the eye mixes of it; `None` where a colour has no tint.
     pub tint: Option<String>,
-    /// How light it is, 0 to 1, for pages in grey; 1 where no tint is known.
-    pub lightness: f64,
 }
 
 /// A graduation of the axis.

@@ -210,7 +210,7 @@ static TEN_BRAIDS: LazyLock<Problem> = LazyLock::new(|| {
             .collect(),
         kind: braid,
     };
-    let ply = |units: std::ops::Range<usize>| Ply { units: units.collect(), strips: 4, from: End::First };
+    let ply = |units: std::ops::Range<usize>| Ply { units: units.collect(), strips: 4, from: End::Start };
     Problem {
         tones: (0..5).map(Tone::plain).collect(),
         units: (0..10).map(unit).collect(),

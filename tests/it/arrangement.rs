@@ -51,7 +51,7 @@ fn solid_of_halves(c: usize, m: u32, from: End, is_mirrored: bool) -> f64 {
         runs.extend((0..c).rev().map(|colour| (colour, 12.0)));
     }
     let halves = vec![unit(0, &runs), unit(0, &runs)];
-    let own = vec![ply(&[0], 1, End::First), ply(&[1], m, from)];
+    let own = vec![ply(&[0], 1, End::Start), ply(&[1], m, from)];
     let problem = problem(c, halves, own.clone(), Aim::AsItComes);
     solid_share(&beside(&problem.lanes(&Arrangement { plies: own })))
 }
@@ -70,7 +70,7 @@ fn two_plies_of_equal_colours_are_solid_where_overlaid_lists_say() {
     for (c, row) in table {
         for (m, (same, flipped)) in (1..).zip(row) {
             let percent = |from| (100.0 * solid_of_halves(c, m, from, false)).round() as i32;
-            assert_eq!((percent(End::First), percent(End::Other)), (same, flipped), "{c} colours, {m} strips");
+            assert_eq!((percent(End::Start), percent(End::Other)), (same, flipped), "{c} colours, {m} strips");
         }
     }
 }
@@ -81,11 +81,11 @@ fn two_plies_of_equal_colours_are_solid_where_overlaid_lists_say() {
 #[test]
 fn flipped_plies_are_as_solid_as_published_swatches() {
     let solid = |c, m, from| solid_of_halves(c, m, from, false);
-    assert!((solid(3, 3, End::First) - solid(3, 3, End::Other)).abs() < 1e-9);
+    assert!((solid(3, 3, End::Start) - solid(3, 3, End::Other)).abs() < 1e-9);
     assert!(solid(3, 2, End::Other) < 1e-9);
     assert!(solid(4, 1, End::Other) < 1e-9 && solid(4, 2, End::Other) < 0.26);
     for (c, m) in [(2, 1), (3, 2), (4, 3), (5, 4)] {
-        assert!((solid_of_halves(c, m, End::First, true) - solid_of_halves(c, m, End::Other, true)).abs() < 1e-9);
+        assert!((solid_of_halves(c, m, End::Start, true) - solid_of_halves(c, m, End::Other, true)).abs() < 1e-9);
     }
 }
 
@@ -116,16 +116,16 @@ fn tones_of(lane: &Lane) -> Vec<usize> {
 #[test]
 fn strips_are_laid_as_the_dealing_says() {
     let units = vec![unit(0, &[(0, 6.0), (1, 12.0)]), unit(1, &[(2, 6.0), (3, 6.0)])];
-    let own = vec![ply(&[0], 1, End::First), ply(&[1], 1, End::First)];
+    let own = vec![ply(&[0], 1, End::Start), ply(&[1], 1, End::Start)];
     let mut problem = problem(4, units, own, Aim::AsItComes);
     let lane = |problem: &Problem, strips, from| problem.lane(&ply(&[0, 1], strips, from));
-    assert_eq!(tones_of(&lane(&problem, 2, End::First)), [0, 1, 0, 1, 2, 3, 2, 3]);
+    assert_eq!(tones_of(&lane(&problem, 2, End::Start)), [0, 1, 0, 1, 2, 3, 2, 3]);
     assert_eq!(tones_of(&lane(&problem, 2, End::Other)), [1, 0, 1, 0, 3, 2, 3, 2]);
     assert_eq!(tones_of(&lane(&problem, 2, End::Alternate)), [0, 1, 1, 0, 2, 3, 3, 2]);
     (problem.dealing, problem.sets) = (Dealing::Across, 2);
-    assert_eq!(tones_of(&lane(&problem, 4, End::First)), [0, 1, 2, 3, 0, 1, 2, 3]);
+    assert_eq!(tones_of(&lane(&problem, 4, End::Start)), [0, 1, 2, 3, 0, 1, 2, 3]);
     assert_eq!(tones_of(&lane(&problem, 4, End::Alternate)), [0, 1, 3, 2, 0, 1, 3, 2]);
-    let lengths: Vec<f64> = lane(&problem, 4, End::First).iter().map(|run| run.length).collect();
+    let lengths: Vec<f64> = lane(&problem, 4, End::Start).iter().map(|run| run.length).collect();
     assert_eq!(lengths, [1.5, 3.0, 1.5, 1.5, 1.5, 3.0, 1.5, 1.5]);
 }
 
@@ -348,8 +348,8 @@ fn plain_key(problem: &Problem, arrangement: &Arrangement) -> Vec<String> {
         };
         let is_one_strip = plain_strips(problem, ply).len() == 1;
         let end = match ply.from {
-            _ if ply.units.iter().all(alike) => End::First,
-            End::Alternate if is_one_strip => End::First,
+            _ if ply.units.iter().all(alike) => End::Start,
+            End::Alternate if is_one_strip => End::Start,
             end => end,
         };
         let key = format!("{kinds:?} {} {end:?}", ply.strips);
@@ -370,7 +370,7 @@ fn plain_all(problem: &Problem) -> Vec<Arrangement> {
             for plies in &partial {
                 for units in permutations(units) {
                     for strips in plain_strip_choices(problem) {
-                        for from in [End::First, End::Other, End::Alternate] {
+                        for from in [End::Start, End::Other, End::Alternate] {
                             let mut plies = plies.clone();
                             plies.push(Ply { units: units.clone(), strips, from });
                             longer.push(plies);
@@ -499,7 +499,7 @@ impl Random {
             .map(|_| Ply {
                 units: Vec::new(),
                 strips: self.pick(&[step, step, 2 * step]),
-                from: self.pick(&[End::First, End::Other, End::Alternate]),
+                from: self.pick(&[End::Start, End::Other, End::Alternate]),
             })
             .collect();
         for unit in 0..n_units {
@@ -576,7 +576,7 @@ fn the_search_agrees_with_a_brute_force() {
 fn planted() -> Problem {
     let units: Vec<Unit> =
         (0..24).map(|kind| unit(kind, &[(kind / 4, 10.0), (kind / 4 + 6, 10.0), (12 + kind, 0.0)])).collect();
-    let own = (0..4).map(|first| ply(&[0, 4, 8, 12, 16, 20].map(|unit| unit + first), 1, End::First)).collect();
+    let own = (0..4).map(|first| ply(&[0, 4, 8, 12, 16, 20].map(|unit| unit + first), 1, End::Start)).collect();
     problem(36, units, own, Aim::Stripes { depth_length: None })
 }
 
@@ -606,11 +606,11 @@ fn a_search_too_great_to_list_is_never_worse_than_the_plan() {
 fn a_fade_is_one_at_its_best_and_less_than_nothing_the_wrong_way() {
     let aim = Aim::Fade { at: vec![0.0, 0.25, 0.5, 1.0] };
     let runs = [(0, 3.0), (1, 5.0), (2, 2.0), (3, 7.0)];
-    let own = vec![ply(&[0], 1, End::First), ply(&[1], 1, End::First)];
+    let own = vec![ply(&[0], 1, End::Start), ply(&[1], 1, End::Start)];
     let problem = problem(4, vec![unit(0, &runs), unit(0, &runs)], own, aim);
     let of = |from| score(&problem, &Arrangement { plies: vec![ply(&[0], 1, from), ply(&[1], 1, from)] }).aim;
-    assert!((of(End::First) - 1.0).abs() < 1e-12 && (of(End::Other) + 1.0).abs() < 1e-12);
-    let crossed = Arrangement { plies: vec![ply(&[0], 1, End::First), ply(&[1], 1, End::Other)] };
+    assert!((of(End::Start) - 1.0).abs() < 1e-12 && (of(End::Other) + 1.0).abs() < 1e-12);
+    let crossed = Arrangement { plies: vec![ply(&[0], 1, End::Start), ply(&[1], 1, End::Other)] };
     assert!(score(&problem, &crossed).aim.abs() < 1e-12);
 }
 
@@ -618,7 +618,7 @@ fn a_fade_is_one_at_its_best_and_less_than_nothing_the_wrong_way() {
 fn parts_of_a_score_are_shares_that_can_be_counted_by_hand() {
     // 0 0 0 0 1 1 1 1 1 1 beside 0 0 2 2 2 2 1 1 (1 1 left over), metres of ten and eight.
     let units = vec![unit(0, &[(0, 4.0), (1, 6.0)]), unit(1, &[(0, 2.0), (2, 4.0), (1, 2.0)])];
-    let own = vec![ply(&[0], 1, End::First), ply(&[1], 1, End::First)];
+    let own = vec![ply(&[0], 1, End::Start), ply(&[1], 1, End::Start)];
     let mut problem = problem(3, units, own, Aim::Stripes { depth_length: Some(4.0) });
     problem.wish.apart = vec![(0, 2)];
     problem.wish.together = vec![(1, 2), (0, 2), (0, 1)];
@@ -634,7 +634,7 @@ fn parts_of_a_score_are_shares_that_can_be_counted_by_hand() {
 fn a_plan_may_keep_strips_that_are_not_among_the_choices() {
     let mut problem = planted();
     problem.units.truncate(2);
-    problem.own.plies = vec![ply(&[0], 3, End::First), ply(&[1], 3, End::First)];
+    problem.own.plies = vec![ply(&[0], 3, End::Start), ply(&[1], 3, End::Start)];
     problem.is_free = vec![true, true];
     let found = best(&problem, &Budget::default());
     // Four choices of strips with three ends each, but for one strip that has no turns: 11 ways for each of two plies.
@@ -648,7 +648,7 @@ fn a_plan_may_keep_strips_that_are_not_among_the_choices() {
 fn the_bound_allows_for_stripes_that_join_where_strips_meet() {
     // 0 1 1 0 0 1 1 0 in both plies where strips are turned in turn: runs of 1 and 0 join to twice their length.
     let runs = [(0, 5.0), (1, 5.0)];
-    let own = vec![ply(&[0, 1], 1, End::First), ply(&[2, 3], 1, End::First)];
+    let own = vec![ply(&[0, 1], 1, End::Start), ply(&[2, 3], 1, End::Start)];
     let aim = Aim::Stripes { depth_length: Some(100.0) };
     let mut problem = problem(2, (0..4).map(|_| unit(0, &runs)).collect(), own, aim);
     problem.strip_choices = vec![1];
@@ -664,7 +664,7 @@ fn the_bound_of_a_fade_allows_for_strips_turned_in_turn() {
     // Two braids that fade opposite ways, and are of the same mean: only turning every other strip makes a fade of them.
     let there_and_back = [unit(0, &[(0, 5.0), (1, 5.0)]), unit(1, &[(1, 5.0), (0, 5.0)])];
     for (dealing, sets, strips) in [(Dealing::InOrder, 1, 1), (Dealing::InOrder, 1, 3), (Dealing::Across, 2, 4)] {
-        let own = vec![ply(&[0, 1], strips, End::First), ply(&[2, 3], strips, End::First)];
+        let own = vec![ply(&[0, 1], strips, End::Start), ply(&[2, 3], strips, End::Start)];
         let units = [there_and_back.clone(), there_and_back.clone()].concat();
         let mut problem = problem(2, units, own, Aim::Fade { at: vec![0.0, 1.0] });
         (problem.dealing, problem.sets, problem.strip_choices) = (dealing, sets, vec![strips]);
@@ -720,12 +720,12 @@ proptest! {
         let mut problem = drawn(seed);
         // Turns taken strip by strip read otherwise from the end where strips are even in number.
         for ply in problem.own.plies.iter_mut().filter(|ply| ply.from == End::Alternate) {
-            ply.from = End::First;
+            ply.from = End::Start;
         }
         let mut reverse = problem.own.clone();
         for ply in &mut reverse.plies {
             ply.units.reverse();
-            ply.from = if ply.from == End::First { End::Other } else { End::First };
+            ply.from = if ply.from == End::Start { End::Other } else { End::Start };
         }
         let (lanes, reversed) = (problem.lanes(&problem.own), problem.lanes(&reverse));
         for (lane, reversed) in lanes.iter().zip(&reversed) {
@@ -746,7 +746,7 @@ proptest! {
             prop_assert!(reads_alike(&unit.runs));
         }
         let before = score(&problem, &problem.own).total;
-        for from in [End::First, End::Other, End::Alternate] {
+        for from in [End::Start, End::Other, End::Alternate] {
             problem.own.plies.iter_mut().for_each(|ply| ply.from = from);
             prop_assert!((score(&problem, &problem.own).total - before).abs() < 1e-9);
         }

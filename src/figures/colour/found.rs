@@ -7,15 +7,15 @@ use super::entered::WorkedPiece;
 use super::lane;
 use super::quiet::Question;
 use super::step::{self, Hand, Remedy, Warp, out_of_step};
-use super::tint::{Look, Tint};
-use super::ways::{self, Eye, Looking, LostStep, Moment, Searched, Shade, Way, bands, warps_of};
-use super::yarn::{Lanes, Yarn, joined, laid_out, parted};
-use super::{Coloured, Colouring};
+use super::tint::Tint;
+use super::ways::{self, Eye, Looking, LostStep, Moment, Searched, Shade, Way, bands, tint_of, warps_of};
+use super::yarn::{Lanes, Yarn, joined, parted};
+use super::{Coloured, Colouring, counted};
 use crate::figures::assumed;
 use crate::figures::deal::Deal;
-use crate::figures::ledger::{Bands, Book, How, Line};
-use crate::plan::{Aim, Dealing, Plan, Supply, dye};
-use crate::units::{Kind, Length, Standing, Wraps};
+use crate::figures::ledger::Book;
+use crate::plan::{Aim, Dealing, Plan};
+use crate::units::Wraps;
 
 /// The colouring of a plan, with its figures counted into the book. `pieces` are those that [`super::enter`] gave.
 pub fn found(book: &mut Book, plan: &Plan, deal: &Deal, pieces: &[WorkedPiece]) -> Colouring {
@@ -25,37 +25,15 @@ pub fn found(book: &mut Book, plan: &Plan, deal: &Deal, pieces: &[WorkedPiece]) 
         let Some(yarn) = Yarn::new(book, plan, dealt) else { continue };
         let mut own: Vec<&WorkedPiece> = pieces.iter().filter(|piece| piece.ply_plan == dealt.ply_plan).collect();
         // Of pieces that are worked several times the first is looked at.
-        let stages: Vec<&str> = own.iter().map(|piece| piece.stage.as_str()).collect();
-        let is_first: Vec<bool> = (0..own.len()).map(|i| !stages[..i].contains(&stages[i])).collect();
-        let mut keeps = is_first.into_iter();
-        own.retain(|_| keeps.next() == Some(true));
+        let mut seen = BTreeSet::new();
+        own.retain(|piece| seen.insert(piece.stage.as_str()));
         let coloured = coloured(book, yarn, own, (hand, deal.plans.len()));
-        count(book, plan, &coloured);
+        counted::count(book, plan, &coloured);
         yarns.push(coloured);
     }
-    contrasts(book, plan, &yarns);
-    repeats(book, plan);
+    counted::contrasts(book, plan, &yarns);
+    counted::repeats(book, plan);
     Colouring { yarns }
-}
-
-/// What comes round along each braid, where it has a length by which that is told.
-fn repeats(book: &mut Book, plan: &Plan) {
-    for supply in plan.whole_lots() {
-        let length = supply.length.as_ref().map_or_else(|| laid_out(supply), |length| Some(length.value));
-        let dyed = Supply { cut: None, ..supply.clone() }.dyed();
-        let (Some(length), Some(repeat)) = (length, dye::read(&dyed).repeat) else { continue };
-        book.count(Line {
-            name: format!("{}.repeat", supply.place.path),
-            words: format!("repeat of {}", supply.name),
-            kind: Kind::Length,
-            source: "read from the sections: bands are alike within a fifth".to_owned(),
-            how: How::Counted {
-                words: "the shortest list of bands that comes round at least twice".to_owned(),
-                of: Vec::new(),
-            },
-            ..Line::counted(length * repeat.share, Standing::OurChoice)
-        });
-    }
 }
 
 /// How far hands miss, as standard deviations.
@@ -79,8 +57,8 @@ const RUNS_LAID: usize = 6_000_000;
 /// Ways are listed and all scored where there are no more: each is kept in memory while it is. Our choice.
 const MOST_LISTED: u64 = 20_000;
 
-/// Pieces that are drawn.
-const PIECES: usize = 3;
+/// Pieces that are drawn at the most.
+pub const PIECES: usize = 3;
 
 /// Better ways that are shown beside the plan's own.
 const BETTER: usize = 3;
@@ -181,7 +159,7 @@ fn wish(plan: &Plan, yarn: &Yarn<'_>, pieces: &[&WorkedPiece]) -> Option<Wish> {
 /// The place of each tone on the way of a fade: where its colours lie between the two ends in OKLab, in a straight line from one to
 /// the other; a blend lies between its parts. Our choice, since eyes go by lightness and hue alike.
 fn faded(plan: &Plan, yarn: &Yarn<'_>, from: usize, to: usize) -> Vec<f64> {
-    let lab = |colour: usize| plan.colours[colour].hex.as_deref().and_then(Tint::of_hex).map(Tint::oklab);
+    let lab = |colour: usize| tint_of(plan, colour).map(Tint::oklab);
     let (Some(begins), Some(ends)) = (lab(from), lab(to)) else {
         unreachable!("invariant: the ends of a fade have tints, as check has seen")
     };
@@ -259,19 +237,8 @@ fn chosen(
 
 /// The share of outcomes in which one way does better than another, the same hands spinning both.
 fn wins(one: &[f64], other: &[f64]) -> f64 {
-    let pairs = one.iter().zip(other);
-    pairs
-        .map(|(a, b)| {
-            if a > b {
-                1.0
-            } else if a == b {
-                0.5
-            } else {
-                0.0
-            }
-        })
-        .sum::<f64>()
-        / one.len().max(1) as f64
+    let won = one.iter().zip(other).map(|(a, b)| f64::from(a > b) + 0.5 * f64::from(a == b));
+    won.sum::<f64>() / one.len().max(1) as f64
 }
 
 fn way(looking: &Looking<'_>, candidate: Candidate, pieces: &[&WorkedPiece], shades: &mut Vec<Shade>) -> Way {
@@ -400,7 +367,7 @@ fn is_one_tone(lane: &lane::Lane) -> bool {
 
 /// The shortest and the longest mean run of one colour among the plies of a way that show several, metres, as far as they are plied;
 /// those of all plies where each shows but one. In a blend the colour counts that most of it is.
-fn mean_runs(way: &Way, tones: &[lane::Tone]) -> (f64, f64) {
+pub(super) fn mean_runs(way: &Way, tones: &[lane::Tone]) -> (f64, f64) {
     let plied = way.sets.iter().map(|lanes| {
         let shortest = lanes.iter().map(|lane| lane::length(lane)).fold(f64::INFINITY, f64::min);
         lanes.iter().map(|lane| step::first(lane, shortest)).collect::<Lanes>()
@@ -427,226 +394,4 @@ fn lost_after(warps: &[Warp], set: f64, off: f64) -> f64 {
     const PLACES: usize = 200;
     let plied = |place: usize| set * (place + 1) as f64 / PLACES as f64;
     (0..PLACES).map(plied).find(|plied| seen_off(warps, set - plied) >= off).unwrap_or(set)
-}
-
-const DRAWN: &str =
-    "outcomes of hands that miss, each seeded by its number: plies longer or shorter all along, and wandering";
-
-/// What the draws are made of.
-fn with_hands(runs: &[String]) -> Vec<String> {
-    let hands = ["all-along", "here-and-there", "forgotten-over"].map(|what| format!("step.{what}"));
-    runs.iter().cloned().chain(hands).collect()
-}
-
-/// Counts the figures of one coloured yarn into the book.
-fn count(book: &mut Book, plan: &Plan, yarn: &Coloured) {
-    let name = &plan.ply_plans[yarn.ply_plan].name;
-    let plies = 1..=plan.ply_plans[yarn.ply_plan].plies.len();
-    let runs = plies.map(|ply| format!("run.{name}.{ply}")).filter(|run| book.find::<Length>(run).is_some());
-    let runs: Vec<String> = runs.collect();
-    let mut enter = |what: String, words: String, kind: Kind, (value, bands): (f64, Bands), how: &str| {
-        book.count(Line {
-            name: format!("colour.{name}.{what}"),
-            words: format!("{words}, {name}"),
-            kind,
-            bands,
-            source: "plies laid side by side by their runs".to_owned(),
-            how: How::Counted {
-                words: how.to_owned(),
-                of: if how == DRAWN { with_hands(&runs) } else { runs.clone() },
-            },
-            ..Line::counted(value, Standing::OurChoice)
-        });
-    };
-    let exact = |value: f64| (value, Bands::exact(value));
-    let drawn = |bands: Bands| (bands.median, bands);
-    let noun_of = |i: usize| if i == 0 { "the plan's own way".to_owned() } else { format!("way {}", i + 1) };
-    let mut told: Vec<String> = Vec::new();
-    for (i, way) in yarn.ways.iter().enumerate() {
-        let (stage, noun) = (format!("way-{}", i + 1), noun_of(i));
-        enter(format!("{stage}.solid"), format!("solid share in step, {noun}"), Kind::Share, exact(way.solid), IN_STEP);
-        let plied = format!("{stage}.as-plied");
-        enter(plied, format!("solid share as plied, {noun}"), Kind::Share, drawn(way.as_plied), DRAWN);
-        let (fine, coarse) = mean_runs(way, &yarn.tones);
-        for piece in &yarn.pieces {
-            let noun = piece.stage.rsplit('.').next().unwrap_or_default();
-            let key = format!("{stage}.{}", piece.stage.replace('.', " "));
-            if told.contains(&key) {
-                continue;
-            }
-            for (what, run) in [("fine", fine), ("coarse", coarse)] {
-                let words = format!("depth of the {what} runs in {noun}, {noun_of_way}", noun_of_way = noun_of(i));
-                enter(format!("{key}.{what}"), words, Kind::Length, exact(run / piece.per_height), IN_STEP);
-            }
-            told.push(key);
-        }
-        for look in [Look::Clear, Look::Heathered, Look::Muddy, Look::BarberPole] {
-            let shares = way.shares.iter().filter(|(shade, _)| yarn.shades[*shade].look == Some(look));
-            let share: f64 = shares.map(|(_, share)| share).sum();
-            let words = format!("share that looks {}, {noun}", look_words(look));
-            enter(format!("{stage}.looks.{}", look_words(look)), words, Kind::Share, exact(share), LOOKS);
-        }
-        if let (Some(score), Some(total)) = (&way.score, way.total) {
-            enter(
-                format!("{stage}.aim"),
-                format!("how well the aim is met, {noun}"),
-                Kind::Share,
-                exact(score.aim),
-                SCORED,
-            );
-            enter(
-                format!("{stage}.apart"),
-                format!("share where colours to be kept apart meet, {noun}"),
-                Kind::Share,
-                exact(score.apart),
-                SCORED,
-            );
-            enter(
-                format!("{stage}.left-over"),
-                format!("fibre left on bobbins, {noun}"),
-                Kind::Share,
-                exact(score.left_over),
-                SCORED,
-            );
-            enter(
-                format!("{stage}.total"),
-                format!("all that is wished in one number, {noun}"),
-                Kind::Share,
-                drawn(total),
-                DRAWN,
-            );
-        }
-    }
-    let mut shares: Vec<(String, f64)> = Vec::new();
-    for (shade, share) in &yarn.ways[0].shares {
-        let words = shade_words(plan, yarn, *shade);
-        match shares.iter_mut().find(|(other, _)| *other == words) {
-            Some((_, sum)) => *sum += share,
-            None => shares.push((words, *share)),
-        }
-    }
-    shares.sort_by(|a, b| b.1.total_cmp(&a.1));
-    for (words, share) in shares.into_iter().take(MARLS) {
-        enter(format!("share.{words}"), format!("share of {words}"), Kind::Share, exact(share), IN_STEP);
-    }
-    if let Some(lost) = &yarn.lost {
-        for (i, moment) in lost.along.iter().enumerate() {
-            let fifths = i + 1;
-            enter(
-                format!("off.{fifths}"),
-                format!("out of step after {fifths} fifths of a set"),
-                Kind::Length,
-                drawn(moment.off),
-                DRAWN,
-            );
-            enter(
-                format!("solid.{fifths}"),
-                format!("solid share of fifth {fifths} of the sets"),
-                Kind::Share,
-                drawn(moment.solid),
-                DRAWN,
-            );
-        }
-        let words = "yarn after which a run of the finest ply is lost".to_owned();
-        enter("lost-after".to_owned(), words, Kind::Length, drawn(lost.lost_after), DRAWN);
-        enter(
-            "as-plied".to_owned(),
-            "solid share of all yarn as plied".to_owned(),
-            Kind::Share,
-            drawn(lost.solid),
-            DRAWN,
-        );
-        for (remedy, solid) in &lost.remedies {
-            let (key, words) = remedy_words(*remedy);
-            enter(key.to_owned(), format!("solid share of all yarn, {words}"), Kind::Share, drawn(*solid), DRAWN);
-        }
-    }
-    if let Some(searched) = &yarn.searched {
-        enter(
-            "compared".to_owned(),
-            "ways compared".to_owned(),
-            Kind::Count,
-            exact(searched.compared as f64),
-            SEARCHED,
-        );
-        if let Some(of) = searched.of {
-            enter("of".to_owned(), "ways that there are".to_owned(), Kind::Count, exact(of), SEARCHED);
-        }
-        enter("bound".to_owned(), "no way does better than".to_owned(), Kind::Share, exact(searched.bound), SEARCHED);
-    }
-}
-
-/// How plies look beside one another, in the words of the craft.
-pub fn look_words(look: Look) -> &'static str {
-    match look {
-        Look::Clear => "clear",
-        Look::Heathered => "heathered",
-        Look::Muddy => "muddy",
-        Look::BarberPole => "barber-pole",
-    }
-}
-
-/// What lies side by side is told of so many, the commonest first.
-const MARLS: usize = 12;
-
-const IN_STEP: &str = "plies laid side by side, as long as no hand misses";
-const LOOKS: &str = "clear under a difference of 5, barber-pole from an OKLab lightness of 0.25 apart, muddy where less than half of the chroma \
-     stays, else heathered; these limits are our choice";
-const SCORED: &str = "scored by what the plan wishes, plies in step";
-const SEARCHED: &str = "braids to plies, order, strips and ends: all where they are few, else a search from constant seeds and a proven bound";
-
-/// The names of figures of a remedy, and its words.
-pub fn remedy_words(remedy: Remedy) -> (&'static str, &'static str) {
-    match remedy {
-        Remedy::None => ("as-plied", "as plied"),
-        Remedy::Restart(_) => ("restarted", "joined anew at each repeat"),
-        Remedy::MoveFibre => ("evened", "bobbins weighed and fibre moved"),
-        Remedy::FromTheOtherEnd => ("rewound", "rewound, plied from the end spun first"),
-    }
-}
-
-/// What lies side by side, in words that may stand in the name of a figure.
-fn shade_words(plan: &Plan, yarn: &Coloured, shade: usize) -> String {
-    let tone = |tone: &usize| -> String {
-        let parts = &yarn.tones[*tone].parts;
-        if parts.is_empty() {
-            return "undyed".to_owned();
-        }
-        parts.iter().map(|(colour, _)| plan.colours[*colour].name.clone()).collect::<Vec<_>>().join(" blended with ")
-    };
-    let shade = &yarn.shades[shade];
-    match shade.solid() {
-        Some(one) => format!("solid {}", tone(&one)),
-        None => shade.tones.iter().map(tone).collect::<Vec<_>>().join(" beside "),
-    }
-}
-
-/// How far colours differ that lie side by side somewhere in the yarn.
-fn contrasts(book: &mut Book, plan: &Plan, yarns: &[Coloured]) {
-    let tint = |colour: usize| plan.colours[colour].hex.as_deref().and_then(Tint::of_hex);
-    let mut pairs: BTreeSet<(usize, usize)> = BTreeSet::new();
-    for yarn in yarns {
-        for (shade, _) in yarn.ways[0].shares.iter().take(MARLS) {
-            let parts = yarn.shades[*shade].tones.iter().flat_map(|tone| &yarn.tones[*tone].parts);
-            let colours: BTreeSet<usize> = parts.map(|(colour, _)| *colour).collect();
-            pairs.extend(colours.iter().flat_map(|a| colours.range(a + 1..).map(|b| (*a, *b))));
-        }
-    }
-    let worn = plan.colour_wish.iter().flat_map(|wish| &wish.worn_with);
-    let spun = |colour: &usize| plan.supplies.iter().any(|supply| supply.sections.iter().any(|s| s.colour == *colour));
-    let spun: Vec<usize> = (0..plan.colours.len()).filter(spun).collect();
-    pairs.extend(worn.flat_map(|worn| spun.iter().map(move |own| (*worn, *own))).filter(|(a, b)| a != b));
-    for (a, b) in pairs {
-        let (Some(one), Some(other)) = (tint(a), tint(b)) else { continue };
-        let (a, b) = (&plan.colours[a].name, &plan.colours[b].name);
-        let value = one.difference(other);
-        book.count(Line {
-            name: format!("contrast.{a}.{b}"),
-            words: format!("difference of {a} and {b}"),
-            kind: Kind::Count,
-            source: "G. Sharma, W. Wu, E. N. Dalal, Color Res. Appl. 30 (2005), CIEDE2000".to_owned(),
-            how: How::Counted { words: "from the tints of the plan".to_owned(), of: Vec::new() },
-            ..Line::counted(value, Standing::Published)
-        });
-    }
 }

@@ -3,9 +3,10 @@
 //! Strips become the lanes of the plies ([`yarn`], [`lane`]); plies lose step ([`step`]); yarn goes into rows ([`formula`]); what lies
 //! side by side is seen as a mixture ([`tint`]); and what the plan wishes is searched for among all that could be done with the
 //! same braids ([`arrange`]). What has a formula is entered before the draws (`entered`), what is laid out, drawn or searched
-//! for after them ([`found`]); each of those figures says by what method, over which seeds and from which figures it was found.
+//! for after them ([`found`], `counted`); each of those figures says by what method, over which seeds and from which figures it was found.
 
 pub mod arrange;
+mod counted;
 mod entered;
 pub mod formula;
 mod found;
@@ -16,8 +17,9 @@ pub mod tint;
 mod ways;
 pub mod yarn;
 
+pub use counted::{look_words, remedy_words};
 pub use entered::{WorkedPiece, enter};
-pub use found::{found, look_words, remedy_words};
+pub use found::{PIECES, found};
 pub use ways::{Cloth, LostStep, Moment, Searched, Shade, Way};
 
 use lane::Tone;

@@ -238,6 +238,11 @@ fn stretch_at(stretches: &[Stretch], x: f64) -> Option<&Stretch> {
     stretches.get(stretches.partition_point(|stretch| stretch.to <= x))
 }
 
+/// The tint of a colour of the plan, where it has one.
+pub(super) fn tint_of(plan: &Plan, colour: usize) -> Option<Tint> {
+    plan.colours[colour].hex.as_deref().and_then(Tint::of_hex)
+}
+
 /// In which tint fibre without colours is drawn: a natural white; our choice.
 const UNDYED: &str = "#eeeeee";
 
@@ -263,8 +268,8 @@ impl Eye<'_> {
 
     /// The tint of one tone; `None` where one of its colours has none.
     pub(super) fn tint(&self, tone: usize) -> Option<Tint> {
-        let tint = |colour: usize| self.plan.colours[colour].hex.as_deref().and_then(Tint::of_hex);
-        let parts = self.tones[tone].parts.iter().map(|(colour, share)| Some((tint(*colour)?, *share)));
+        let parts = self.tones[tone].parts.iter();
+        let parts = parts.map(|(colour, share)| Some((tint_of(self.plan, *colour)?, *share)));
         let parts: Vec<(Tint, f64)> = parts.collect::<Option<_>>()?;
         if parts.is_empty() { Tint::of_hex(UNDYED) } else { Some(Tint::mixed(&parts)) }
     }

@@ -276,19 +276,11 @@ impl<'a> Yarn<'a> {
             for lot in &named.lots {
                 self.lot_units(book, ply, *lot, &mut units);
             }
-            let from = match named.from {
-                End::Start => arrange::End::First,
-                End::Other => arrange::End::Other,
-                End::Alternate => arrange::End::Alternate,
-            };
-            plies.push(arrange::Ply { units: (first..units.len()).collect(), strips, from });
+            plies.push(arrange::Ply { units: (first..units.len()).collect(), strips, from: named.from });
         }
         let kinds = kinds(&units);
         let units: Vec<Unit> = units.into_iter().zip(kinds).map(|(runs, kind)| Unit { runs, kind }).collect();
-        let dealing = match ply_plan.dealing {
-            Dealing::Across => arrange::Dealing::Across,
-            Dealing::InOrder => arrange::Dealing::InOrder,
-        };
+        let dealing = ply_plan.dealing;
         let is_free = ply_plan.plies.iter().map(|ply| self.is_free(ply)).collect();
         Ok(Problem {
             tones: self.tones.all.clone(),
@@ -341,17 +333,12 @@ impl<'a> Yarn<'a> {
 
 /// Strips to choose from: they deal out over the sets for every ply, and are no more than anyone tears. Where colours run on from set
 /// to set any number does.
-pub(super) fn strip_choices(
-    plies: &[arrange::Ply],
-    units: &[Unit],
-    sets: usize,
-    dealing: arrange::Dealing,
-) -> Vec<u32> {
+pub(super) fn strip_choices(plies: &[arrange::Ply], units: &[Unit], sets: usize, dealing: Dealing) -> Vec<u32> {
     let deals_out = |strips: &u32| {
         plies.iter().all(|ply| {
             let is_one_kind = ply.units.iter().all(|unit| units[*unit].kind == units[ply.units[0]].kind);
             let all = *strips as usize * if is_one_kind { ply.units.len() } else { 1 };
-            dealing == arrange::Dealing::InOrder || all.is_multiple_of(sets)
+            dealing == Dealing::InOrder || all.is_multiple_of(sets)
         })
     };
     STRIPS.into_iter().filter(deals_out).collect()

@@ -7,7 +7,7 @@
 
 use std::collections::BTreeMap;
 
-use super::planned::{PlannedPlan, PlannedStrip};
+use super::planned::{PlannedPlan, PlannedStrip, Taker, share_out};
 use crate::diagnostics::{Code, Diagnostic};
 use crate::plan::{Dealing, Plan};
 
@@ -85,37 +85,20 @@ fn weight(plan: &Plan, strips: &[PlannedStrip]) -> f64 {
 fn assign(plan: &Plan, planned: &mut [&mut PlannedPlan], braid: (usize, usize), targets: &BTreeMap<Bobbin, f64>) {
     let is_of = |strip: &PlannedStrip| (strip.supply, strip.braid) == braid;
     let torn = plan.torn(braid.0, braid.1).expect("invariant: only torn braids are assigned");
-    let mut free: BTreeMap<Bobbin, usize> = BTreeMap::new();
-    let mut lacking: BTreeMap<Bobbin, f64> = BTreeMap::new();
-    let mut patterns: BTreeMap<Bobbin, PlannedStrip> = BTreeMap::new();
+    let mut wanted = 0.0;
+    let mut takers: Vec<Taker> = Vec::new();
+    let mut patterns: Vec<(Bobbin, PlannedStrip)> = Vec::new();
     for (at, strips) in bobbins(planned) {
         let places = strips.iter().filter(|strip| is_of(strip)).count();
         if let Some(pattern) = strips.iter().find(|strip| is_of(strip)) {
             let others: f64 = strips.iter().filter(|strip| !is_of(strip)).map(|strip| strip.weight(plan)).sum();
-            free.insert(at, places);
-            lacking.insert(at, targets[&at] - others);
-            patterns.insert(at, pattern.clone());
+            // Where the plan takes a part of the braid, strips beyond it stay as they are.
+            wanted += pattern.weight(plan) * places as f64;
+            takers.push(Taker { lacking: targets[&at] - others, places });
+            patterns.push((at, pattern.clone()));
         }
     }
-    // Where the plan takes a part of the braid, strips beyond it stay as they are.
-    let mut wanted: f64 = patterns.iter().map(|(at, pattern)| pattern.weight(plan) * free[at] as f64).sum();
-    let mut given: BTreeMap<Bobbin, Vec<usize>> = BTreeMap::new();
-    for number in torn.heaviest_first() {
-        let weight = torn.weights[number].value;
-        if wanted < weight / 2.0 {
-            continue;
-        }
-        wanted -= weight;
-        let has_place = free.values().any(|places| *places > 0);
-        let open = lacking.iter().filter(|(at, _)| !has_place || free[at] > 0);
-        let Some((&at, _)) = open.max_by(|a, b| a.1.total_cmp(b.1).then(b.0.cmp(a.0))) else { break };
-        given.entry(at).or_default().push(number);
-        free.entry(at).and_modify(|places| *places = places.saturating_sub(1));
-        lacking.entry(at).and_modify(|lacking| *lacking -= weight);
-    }
-    for (at, pattern) in patterns {
-        let mut numbers = given.remove(&at).unwrap_or_default();
-        numbers.sort_unstable();
+    for ((at, pattern), numbers) in patterns.into_iter().zip(share_out(torn, wanted, &mut takers)) {
         let strips = &mut planned[at.0].sets[at.1][at.2];
         put(strips, &is_of, &numbers, &pattern);
     }

@@ -6,7 +6,7 @@ use super::super::sets;
 use super::super::supplies::{self, Parts, Piece};
 use super::DealtStrip;
 use crate::diagnostics::{Code, Diagnostic};
-use crate::plan::{Dealing, End, Plan, Ply};
+use crate::plan::{Dealing, End, Plan, Ply, Torn};
 
 /// One ply plan laid out.
 pub(super) struct PlannedPlan {
@@ -226,20 +226,16 @@ impl Layout<'_> {
         for torn in &self.plan.torn {
             let Some(piece) = self.pieces[torn.supply].iter().find(|piece| piece.braid == torn.braid) else { continue };
             let takers: Vec<usize> = (0..plies.len()).filter(|&ply| plies[ply].takes(torn.supply)).collect();
-            let mut wanted = self.plan.braid_weight(torn.supply, torn.braid) * piece.share;
+            let wanted = self.plan.braid_weight(torn.supply, torn.braid) * piece.share;
             for &ply in &takers {
                 lacking[ply] += wanted * self.parts.ply_share(self.plan, self.index, ply, torn.supply);
             }
+            let mut open: Vec<Taker> = takers.iter().map(|&ply| Taker { lacking: lacking[ply], places: 0 }).collect();
             let mut given = vec![Vec::new(); plies.len()];
-            for number in torn.heaviest_first() {
-                let weight = torn.weights[number].value;
-                let most = takers.iter().rev().copied().max_by(|&a, &b| lacking[a].total_cmp(&lacking[b]));
-                let Some(most) = most.filter(|_| wanted >= weight / 2.0) else { continue };
-                wanted -= weight;
-                lacking[most] -= weight;
-                given[most].push(number);
+            for (&ply, numbers) in takers.iter().zip(share_out(torn, wanted, &mut open)) {
+                given[ply] = numbers;
             }
-            given.iter_mut().for_each(|numbers| numbers.sort_unstable());
+            takers.iter().zip(open).for_each(|(&ply, taker)| lacking[ply] = taker.lacking);
             shared.insert((torn.supply, torn.braid), given);
         }
         shared
@@ -309,6 +305,35 @@ impl Layout<'_> {
         begun_at(ply.from, &mut hand);
         hand
     }
+}
+
+/// One that strips of a torn braid are shared out to.
+pub(super) struct Taker {
+    /// What it lacks.
+    pub(super) lacking: f64,
+    /// Strips that it is to have of the braid.
+    pub(super) places: usize,
+}
+
+/// Shares out the strips of a torn braid, the heaviest first, always to the one that lacks most of those that still have a place, of
+/// all once none has. Numbers by taker, in the order of writing; strips beyond what is `wanted` of the braid stay as they are.
+pub(super) fn share_out(torn: &Torn, mut wanted: f64, takers: &mut [Taker]) -> Vec<Vec<usize>> {
+    let mut given = vec![Vec::new(); takers.len()];
+    for number in torn.heaviest_first() {
+        let weight = torn.weights[number].value;
+        if wanted < weight / 2.0 {
+            continue;
+        }
+        let has_place = takers.iter().any(|taker| taker.places > 0);
+        let open = takers.iter_mut().enumerate().filter(|(_, taker)| !has_place || taker.places > 0);
+        let Some((most, taker)) = open.rev().max_by(|(_, a), (_, b)| a.lacking.total_cmp(&b.lacking)) else { break };
+        wanted -= weight;
+        taker.lacking -= weight;
+        taker.places = taker.places.saturating_sub(1);
+        given[most].push(number);
+    }
+    given.iter_mut().for_each(|numbers| numbers.sort_unstable());
+    given
 }
 
 /// Where bobbins change, by weight: at the end of a strip where one is near, so that no wisp of it is left for the next bobbin.

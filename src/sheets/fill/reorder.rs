@@ -3,7 +3,7 @@
 use super::print::{In, Printer, Round, joined};
 use super::words::{self, weight};
 use crate::figures::deal::DealtStrip;
-use crate::plan::{Extent, Fibre, Repeat, Section, Supply, dye};
+use crate::plan::{Fibre, Repeat, Section, Supply};
 use crate::sheets::marks::{Amount, Page};
 use crate::sheets::reorder_note::{Letter, ReorderNote, Stretch};
 use crate::units::Kind;
@@ -90,15 +90,10 @@ fn last_bobbin(printer: &Printer, supply: usize) -> Option<usize> {
 
 fn stretches(printer: &Printer, supply: &Supply) -> Vec<Stretch> {
     let whole: f64 = supply.sections.iter().map(|section| section.extent.value()).sum();
-    let lead = printer.lead(In("cm", Round::Places(0)), In("in", Round::Halves));
-    let extent = |extent: &Extent| match extent {
-        Extent::Length(length) => joined(&printer.reading(length, Kind::Length, lead), lead.0),
-        Extent::Share(share) => joined(&printer.reading(share, Kind::Share, In("%", Round::Places(0))), "%"),
-    };
     let stretch = |section: &Section| Stretch {
         colour: section.colour,
         share: section.extent.value() / whole,
-        length: extent(&section.extent),
+        length: words::extent(printer, &section.extent),
     };
     supply.sections.iter().map(stretch).collect()
 }
@@ -112,7 +107,7 @@ fn orientation(printer: &Printer, supply: &Supply) -> Option<String> {
     }
     Some(match supply.repeat {
         Some(Repeat::Random) => format!("The {}s follow in no order.", words::colour(printer.plan)),
-        _ if dye::read(&supply.dyed()).is_mirrored => {
+        _ if supply.is_mirrored() => {
             let middle = &supply.sections[supply.sections.len() / 2];
             format!(
                 "From {} to {} and back again, as drawn; please keep this order.",

@@ -1,8 +1,9 @@
 //! Words that several sheets share, in the spelling and the terms of the plan.
 
-use super::print::{In, Printer, Round};
-use crate::plan::{Construction, Date, Draw, Drive, Plan, Terms};
+use super::print::{In, Printer, Round, joined};
+use crate::plan::{Construction, Date, Draw, Drive, Extent, Plan, Terms};
 use crate::sheets::marks::{Basis, Colour, Mark, Slant, Tie};
+use crate::units::Kind;
 
 /// The usual caution for sitting at a wheel; common practice, no source.
 pub(super) const CAUTION: &str = "Hair, cuffs and cords away from the flyer. Stop the wheel before you reach in. Rest hands and \
@@ -257,4 +258,13 @@ pub(super) fn day(date: Date) -> String {
         "December",
     ];
     format!("{}\u{a0}{}", date.day, MONTHS[usize::from(date.month) - 1])
+}
+
+/// How much of a braid a section is, as a tape or the eye tells it.
+pub(super) fn extent(printer: &Printer, extent: &Extent) -> String {
+    let lead = printer.lead(In("cm", Round::Places(0)), In("in", Round::Halves));
+    match extent {
+        Extent::Length(length) => joined(&printer.reading(length, Kind::Length, lead), lead.0),
+        Extent::Share(share) => joined(&printer.reading(share, Kind::Share, In("%", Round::Places(0))), "%"),
+    }
 }

@@ -50,18 +50,18 @@ impl<'a> Field<'a> {
     }
 
     pub(super) fn plain_end(&self, units: &[usize], strips: u32, from: End) -> End {
-        if self.ends(units, strips).contains(&from) { from } else { End::First }
+        if self.ends(units, strips).contains(&from) { from } else { End::Start }
     }
 
     /// Ends that differ for a ply: turning round what reads alike from both ends changes nothing, nor does taking turns where
     /// there is but one strip.
     pub(super) fn ends(&self, units: &[usize], strips: u32) -> &'static [End] {
         if units.iter().all(|unit| self.reads_alike[*unit]) {
-            &[End::First]
+            &[End::Start]
         } else if units.len() * self.problem.strips_in_lane(strips) == 1 {
-            &[End::First, End::Other]
+            &[End::Start, End::Other]
         } else {
-            &[End::First, End::Other, End::Alternate]
+            &[End::Start, End::Other, End::Alternate]
         }
     }
 

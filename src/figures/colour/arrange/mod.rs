@@ -16,6 +16,7 @@ mod score;
 mod search;
 mod sharing;
 
+pub use crate::plan::{Dealing, End};
 pub use bound::bound;
 pub use score::{Aim, Score, Wish, score, score_lanes};
 pub use search::{Budget, Found, best};
@@ -38,17 +39,6 @@ impl Unit {
     }
 }
 
-/// Which end of a strip is spun first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum End {
-    /// The end at which the runs begin.
-    First,
-    /// The other one.
-    Other,
-    /// The first end and the other in turn, strip by strip along the ply.
-    Alternate,
-}
-
 /// What goes on one ply, and how.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Ply {
@@ -67,16 +57,6 @@ pub struct Arrangement {
     pub plies: Vec<Ply>,
 }
 
-/// How strips are dealt to bobbins.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Dealing {
-    /// Each set takes its share of the strips of each unit, and spins the first strip of each unit in order, then the second of
-    /// each, and so on. All sets are alike, so that the lane is that of one set.
-    Across,
-    /// All strips of the first unit, then all of the second, and so on: one lane through all the yarn.
-    InOrder,
-}
-
 /// What there is to arrange, and what is wished.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Problem {
@@ -88,7 +68,9 @@ pub struct Problem {
     pub own: Arrangement,
     /// Bobbins of each ply that the yarn is spun on; at least one. Where [`Dealing::InOrder`] is asked for it changes nothing.
     pub sets: u32,
-    /// How strips are dealt.
+    /// How strips are dealt. Across the sets each takes its share of the strips of each unit, and spins the first strip of each in
+    /// order, then the second of each, and so on; all sets are alike, so that the lane is that of one set. In order all strips of the
+    /// first unit come, then all of the second, and so on: one lane through all the yarn.
     pub dealing: Dealing,
     /// Numbers of strips to choose from, for each ply; those of the plan's own plies may be chosen besides. Where strips are
     /// dealt across the sets they should be multiples of their number.
@@ -129,7 +111,7 @@ impl Problem {
     fn each_strip(&self, ply: &Ply, mut each: impl FnMut(usize, bool)) {
         let each_has = self.strips_in_lane(ply.strips);
         let is_turned = |number: usize| match ply.from {
-            End::First => false,
+            End::Start => false,
             End::Other => true,
             End::Alternate => number % 2 == 1,
         };
