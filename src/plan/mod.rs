@@ -9,19 +9,27 @@ use std::marker::PhantomData;
 use crate::diagnostics::Place;
 use crate::units::{Kind, Mass, Share, Standing, System, Unit};
 
+pub mod body;
 pub mod dye;
 mod fibre;
 mod finish;
 mod garment;
+pub mod needle;
 mod sample;
+pub mod shape;
+pub mod stitch;
 mod wheel;
 mod wish;
 mod yarn;
 
 pub use fibre::{Colour, Cut, Extent, Fibre, FibreKind, Repeat, Sampling, Section, Supply};
 pub use finish::{Agitation, Finish};
-pub use garment::{Craft, Garment, Gauge, Hand, Height, Need, Piece, Stitch, SwatchYarn, UsedAs};
+pub use garment::{
+    Craft, Fabric, Fringe, Garment, Gauge, Hand, Height, Loom, OtherYarn, Outline, Piece, Shaped, Swatch, SwatchYarn,
+    Trim, UsedAs, Weighing,
+};
 pub use sample::Sample;
+pub use stitch::Stitch;
 pub use wheel::{Core, Draw, Drive, Fill, Groove, Lead, Machine, Order, Plying, Wheel, Whorl};
 pub use wish::{Aim, ColourWish, Torn};
 pub use yarn::{Construction, Dealing, Direction, End, Keep, Match, Part, Ply, PlyPlan, Singles, Yarn};
@@ -116,12 +124,18 @@ pub struct Plan {
     pub colour_wish: Option<ColourWish>,
     /// What the yarn is for, in order of writing; may be none.
     pub garments: Vec<Garment>,
+    /// Pieces that are worked last, in order of writing; may be none.
+    pub trims: Vec<Trim>,
+    /// The same plan with some entries changed, by name, in order of writing.
+    pub alternatives: Vec<Alternative>,
     /// What the spinner believes.
     pub expects: Vec<Expect>,
     /// Samples of the log, in order of writing; at most one is chosen.
     pub samples: Vec<Sample>,
     /// Braids of the log that are torn, each once.
     pub torn: Vec<Torn>,
+    /// Weighings of the log, in order of writing.
+    pub weighings: Vec<Weighing>,
     /// Every default that was taken, in the order in which the plan is read.
     pub assumed: Vec<Assumed>,
 }
@@ -168,6 +182,17 @@ pub enum Terms {
     Uk,
     /// Of the United States.
     Us,
+}
+
+/// A plan with some entries changed: what it is called, and what is changed.
+#[derive(Debug, Clone, Hash)]
+pub struct Alternative {
+    /// Its name.
+    pub name: String,
+    /// Where it stands.
+    pub place: Place,
+    /// Paths of the entries with what they are, as written; nothing for those that are left out.
+    pub changes: Vec<(String, Option<String>)>,
 }
 
 /// What the spinner believes of a figure.
@@ -254,13 +279,20 @@ impl Plan {
     /// What was assumed is left out: it stands in the readings already, those of the samples among them. So is the paper: the
     /// same plan printed on another is the same plan.
     pub fn fingerprints(&self) -> (String, Option<String>) {
-        let plan =
-            Self { samples: Vec::new(), torn: Vec::new(), assumed: Vec::new(), paper: Paper::A4, ..self.clone() };
-        let log = match (self.samples.is_empty(), self.torn.is_empty()) {
-            (true, true) => None,
-            // What was sampled alone has the fingerprint that it had before anything was torn.
-            (false, true) => Some(fingerprint(&self.samples)),
-            (_, false) => Some(fingerprint(&(&self.samples, &self.torn))),
+        let plan = Self {
+            samples: Vec::new(),
+            torn: Vec::new(),
+            weighings: Vec::new(),
+            assumed: Vec::new(),
+            paper: Paper::A4,
+            ..self.clone()
+        };
+        let log = match (self.samples.is_empty(), self.torn.is_empty(), self.weighings.is_empty()) {
+            (true, true, true) => None,
+            // A log without a kind of entry has the fingerprint that it had before there were any.
+            (false, true, true) => Some(fingerprint(&self.samples)),
+            (_, _, true) => Some(fingerprint(&(&self.samples, &self.torn))),
+            _ => Some(fingerprint(&(&self.samples, &self.torn, &self.weighings))),
         };
         (fingerprint(&plan), log)
     }

@@ -33,6 +33,12 @@ pub enum Kind {
     Stitches,
     /// Rows per length; base one per metre.
     Rows,
+    /// Warp threads per width; base one per metre.
+    Ends,
+    /// Weft threads per length; base one per metre.
+    Picks,
+    /// Stitches over the root of yield, how firm a fabric is worked; base √g/m^1.5.
+    Firmness,
     /// Length of yarn per area of fabric; base one per metre.
     YarnPerArea,
     /// Wraps over the root of yield (K), how lofty a yarn is; base √g/m^1.5.
@@ -55,7 +61,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind, in the order in which a quantity of unknown kind is tried.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 25] = [
         Self::Mass,
         Self::Length,
         Self::Area,
@@ -69,6 +75,9 @@ impl Kind {
         Self::FibreDiameter,
         Self::Stitches,
         Self::Rows,
+        Self::Ends,
+        Self::Picks,
+        Self::Firmness,
         Self::YarnPerArea,
         Self::Loft,
         Self::Density,
@@ -96,6 +105,9 @@ impl Kind {
             Self::FibreDiameter => "a fibre diameter",
             Self::Stitches => "stitches per length",
             Self::Rows => "rows per length",
+            Self::Ends => "ends per length",
+            Self::Picks => "picks per length",
+            Self::Firmness => "a firmness of fabric",
             Self::YarnPerArea => "a length of yarn per area",
             Self::Loft => "a loft",
             Self::Density => "a density",
@@ -124,6 +136,9 @@ impl Kind {
             | Self::FibreDiameter
             | Self::Stitches
             | Self::Rows
+            | Self::Ends
+            | Self::Picks
+            | Self::Firmness
             | Self::YarnPerArea
             | Self::Loft
             | Self::Density
@@ -189,8 +204,20 @@ quantities! {
     Stitches = Stitches;
     /// Rows per length.
     Rows = Rows;
+    /// Warp threads per width.
+    Ends = Ends;
+    /// Weft threads per length.
+    Picks = Picks;
     /// Stitches per area.
     StitchDensity = Share;
+    /// Rows to a stitch of one length.
+    RowsToAStitch = Share;
+    /// Ends to a wrap of one width.
+    EndsToAWrap = Share;
+    /// Picks to an end.
+    PicksToAnEnd = Share;
+    /// Stitches over the root of yield.
+    Firmness = Firmness;
     /// Length of yarn per area of fabric.
     YarnPerArea = YarnPerArea;
     /// Wraps over the root of yield.

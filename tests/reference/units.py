@@ -33,6 +33,8 @@ SAME = {
     "tpi": "1/inch", "turns/cm": "1/cm", "turns/m": "1/m", "turns/10 cm": "1/(10 cm)", "turns/4 in": "1/(4 inch)",
     "wpi": "1/inch", "wraps/cm": "1/cm", "wraps/m": "1/m", "wraps/3 cm": "1/(3 cm)",
     "st/10 cm": "1/(10 cm)", "st/4 in": "1/(4 inch)", "st/in": "1/inch", "st/cm": "1/cm", "st/m": "1/m",
+    "ends/cm": "1/cm", "ends/10 cm": "1/(10 cm)", "ends/in": "1/inch", "ends/m": "1/m",
+    "picks/cm": "1/cm", "picks/10 cm": "1/(10 cm)", "picks/in": "1/inch", "picks/m": "1/m",
     "rows/10 cm": "1/(10 cm)", "rows/4 in": "1/(4 inch)", "rows/in": "1/inch", "rows/cm": "1/cm", "rows/m": "1/m",
     "m/m²": "m/m^2", "cm/cm²": "cm/cm^2", "m/100 cm²": "m/(100 cm^2)", "yd/yd²": "yard/yard^2", "yd/in²": "yard/inch^2",
     "in/in²": "inch/inch^2",

@@ -1,4 +1,4 @@
-//! Units of knitted and crocheted fabric. Base: one per metre.
+//! Units of knitted, crocheted and woven fabric. Base: one per metre.
 
 use super::{DERIVED, INCH, Origin, System, TRADE_WORD, Unit, YARD};
 use crate::units::Kind;
@@ -35,6 +35,26 @@ pub(super) const ROWS: &[Unit] = &[
     rows("rows/m", &["row/m"], 1.0, Metric),
 ];
 
+pub(super) const ENDS: &[Unit] = &[
+    ends("ends/cm", &["end/cm", "epc"], 100.0, Metric),
+    ends("ends/10 cm", &["end/10 cm"], 10.0, Metric),
+    ends("ends/in", &["epi", "end/in", "ends/inch"], 1.0 / INCH, Inch),
+    ends("ends/m", &["end/m"], 1.0, Metric),
+];
+
+pub(super) const PICKS: &[Unit] = &[
+    picks("picks/cm", &["pick/cm", "ppc"], 100.0, Metric),
+    picks("picks/10 cm", &["pick/10 cm"], 10.0, Metric),
+    picks("picks/in", &["ppi", "pick/in", "picks/inch"], 1.0 / INCH, Inch),
+    picks("picks/m", &["pick/m"], 1.0, Metric),
+];
+
+/// Stitches stand where the wraps of loft do.
+pub(super) const FIRMNESS: &[Unit] = &[
+    firmness("st/in/√(yd/lb)", &["st/in/sqrt(yd/lb)"], super::thickness::WPI_OVER_ROOT_YARDS_PER_POUND, Inch),
+    firmness("st/m/√(m/g)", &["st/m/sqrt(m/g)"], 1.0, Metric),
+];
+
 pub(super) const YARN_PER_AREA: &[Unit] = &[
     yarn("m/m²", &["m/m2", "m/sq m"], 1.0, Metric),
     yarn("cm/cm²", &["cm/cm2", "cm/sq cm"], 100.0, Metric),
@@ -52,6 +72,18 @@ const fn stitches(symbol: &'static str, also: &'static [&'static str], per_metre
 const fn rows(symbol: &'static str, also: &'static [&'static str], per_metre: f64, system: System) -> Unit {
     let origin: Origin = TRADE_WORD;
     Unit::new(Kind::Rows, symbol, also, per_metre, system, origin)
+}
+
+const fn ends(symbol: &'static str, also: &'static [&'static str], per_metre: f64, system: System) -> Unit {
+    Unit::new(Kind::Ends, symbol, also, per_metre, system, TRADE_WORD)
+}
+
+const fn picks(symbol: &'static str, also: &'static [&'static str], per_metre: f64, system: System) -> Unit {
+    Unit::new(Kind::Picks, symbol, also, per_metre, system, TRADE_WORD)
+}
+
+const fn firmness(symbol: &'static str, also: &'static [&'static str], base: f64, system: System) -> Unit {
+    Unit::new(Kind::Firmness, symbol, also, base, system, DERIVED)
 }
 
 const fn yarn(symbol: &'static str, also: &'static [&'static str], per_metre: f64, system: System) -> Unit {

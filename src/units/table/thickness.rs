@@ -12,7 +12,7 @@ pub(super) const WRAPS: &[Unit] = &[
 ];
 
 /// `1 / 0.0254 / sqrt(0.9144 / 453.59237)`, which the test below works out again.
-const WPI_OVER_ROOT_YARDS_PER_POUND: f64 = 876.861_586_540_365_4;
+pub(super) const WPI_OVER_ROOT_YARDS_PER_POUND: f64 = 876.861_586_540_365_4;
 
 pub(super) const LOFT: &[Unit] = &[
     loft("wpi/√(yd/lb)", &["wpi/sqrt(yd/lb)"], WPI_OVER_ROOT_YARDS_PER_POUND, Inch),
