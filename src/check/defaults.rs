@@ -203,6 +203,38 @@ table! {
     ROWS_GARTER = Assumption::new("gauge", "rows of garter stitch, of the stitches in the same length",
         "200 ± 15 %", CommonPractice,
         "a ridge of two rows is about as tall as one stitch is wide");
+    /// How much larger than the body a garment is.
+    EASE = Assumption::new("ease", "ease around the chest", "7.5 ± 2.5 cm", FromMemory,
+        "a standard fit has two to four inches").in_inches("3 ± 1 in");
+    /// What a pattern counts by.
+    COUNTS = Assumption::new("counts", "what the pattern counts by", "length", OurChoice,
+        "most patterns are worked to a length; rows would make another grist another length");
+    /// Wraps to an end in plain weave.
+    SETT_PLAIN = Assumption::new("loom.sett", "ends in plain weave, of the wraps in the same width", "50 ± 8 %", FromMemory,
+        "every end leaves room for a pick beside it");
+    /// The same in twill.
+    SETT_TWILL = Assumption::new("loom.sett", "ends in twill, of the wraps in the same width", "67 ± 10 %", FromMemory,
+        "a pick goes under two ends at a time");
+    /// Picks of a cloth.
+    PICKS = Assumption::new("loom.picks", "picks", "as many as ends", CommonPractice, "a balanced cloth");
+    /// What warp takes up.
+    TAKE_UP = Assumption::new("loom.take-up", "what the warp takes up", "8 ± 5 %", Published,
+        "take-up and shrinkage together are 10 to 15 % each way in published weaving notes");
+    /// What weft takes up.
+    WEFT_TAKE_UP = Assumption::new("loom.weft-take-up", "what the weft takes up", "10 ± 5 %", Published,
+        "published weaving notes, on the safe side");
+    /// What is drawn in.
+    DRAW_IN = Assumption::new("loom.draw-in", "how much narrower the cloth is than the reed", "8 ± 5 %", OurChoice,
+        "measure yours: it hangs on the hand at the selvedge");
+    /// What a cloth shrinks along the warp.
+    LENGTH_SHRINKS = Assumption::new("loom.length-shrinks", "how much shorter the cloth is finished", "7 ± 6 %", Published,
+        "take-up and shrinkage together are 10 to 15 % each way in published weaving notes; weave a sample");
+    /// What it shrinks along the weft.
+    WIDTH_SHRINKS = Assumption::new("loom.width-shrinks", "how much narrower the cloth is finished", "7 ± 6 %", Published,
+        "take-up and shrinkage together are 10 to 15 % each way in published weaving notes; weave a sample");
+    /// What is left on the loom.
+    LOOM_WASTE = Assumption::new("loom.waste", "warp left on the loom", "75 ± 20 cm", Published,
+        "27 inches in general, up to a yard, by published weaving notes").in_inches("30 ± 8 in");
     /// Name of a sample.
     SAMPLE_NAME = Assumption::new("name", "name of a sample", "its number in the log", OurChoice,
         "samples are counted anyway");

@@ -21,11 +21,11 @@ pub(super) fn tool_size(written: &raw::Quantity, place: &Place, report: &mut Rep
     names::text(Some(&written.0), place, report)
 }
 
-/// A gauge; rows that are left out are taken from the stitches.
+/// A gauge, counted in a stitch; rows that are left out are taken from the stitches, where the stitch tells them.
 pub(super) fn gauge(
     written: &raw::Quantity,
     place: &Place,
-    stitch: Stitch,
+    stitch: Option<&Stitch>,
     system: System,
     report: &mut Report,
 ) -> Option<Gauge> {
@@ -41,22 +41,36 @@ pub(super) fn gauge(
     let stitches = reading_of_parsed(&read.stitches, place, &limits::STITCHES, report);
     let rows = match &read.rows {
         Some(rows) => reading_of_parsed(rows, &rows_place, &limits::ROWS, report),
-        None => Some(assumed_rows(&read.stitches, rows_place, stitch, system, report)),
+        None => assumed_rows(&read.stitches, place, stitch, system, report),
     };
     Some(Gauge { stitches: stitches?, rows: rows?, text: written.0.trim().to_owned() })
 }
 
-fn assumed_rows(stitches: &Parsed, place: Place, stitch: Stitch, system: System, report: &mut Report) -> Reading<Rows> {
-    let assumption = match stitch {
-        Stitch::Stocking => &defaults::ROWS_STOCKING,
-        Stitch::Garter => &defaults::ROWS_GARTER,
+/// Rows from the stitches, where both go together in a known way.
+fn assumed_rows(
+    stitches: &Parsed,
+    place: &Place,
+    stitch: Option<&Stitch>,
+    system: System,
+    report: &mut Report,
+) -> Option<Reading<Rows>> {
+    let assumption = match stitch.map(|stitch| stitch.key) {
+        Some("stocking") => &defaults::ROWS_STOCKING,
+        Some("garter") => &defaults::ROWS_GARTER,
+        _ => {
+            let over = stitches.text.split_once('/').map_or("10 cm", |(_, over)| over.trim());
+            let help =
+                format!("count them on the swatch as well: `gauge = \"{} st, 26 rows / {over}\"`", stitches.number);
+            report.missing("how many rows of this stitch go with its stitches is not known", place.key("rows"), help);
+            return None;
+        }
     };
-    let share: Reading<Share> = default(assumption, place, system, report);
+    let share: Reading<Share> = default(assumption, place.key("rows"), system, report);
     // A unit of rows over the same length as the stitches; the tables hold the same lengths for both.
     let over = stitches.unit.symbol.replacen("st", "rows", 1);
     let unit = unit(Kind::Rows, &over).expect("invariant: every unit of stitches has one of rows over the same length");
     let value = stitches.value * share.value;
-    Reading {
+    Some(Reading {
         value,
         uncertainty: stitches.value * share.uncertainty,
         shape: Shape::LogNormal,
@@ -65,7 +79,7 @@ fn assumed_rows(stitches: &Parsed, place: Place, stitch: Stitch, system: System,
         unit,
         origin: share.origin,
         quantity: PhantomData,
-    }
+    })
 }
 
 /// Width by height as an area, whose sides err together.

@@ -1,300 +1,401 @@
-//! `[garment.*]`: what the yarn is for, and the way to the length of yarn in it.
+//! `[garment.*]`: what the yarn is for, and the ways to the length of yarn in it.
 //!
-//! Ways, best first: a measured swatch and the area, area and gauge in a stitch whose loops are known, a stated length.
+//! Ways, best first: a measured swatch and the fabric, a gauge and the fabric in a stitch whose loops are known, a stated length,
+//! the grist alone. Each that is open is worked out; what is refused here leads to none.
 
-use super::fabric::{gauge, size, tool_size};
+use super::craft::{craft, hand, of_another_craft, tool, used_as};
+use super::fabric::{gauge, size};
 use super::names;
-use super::piece;
-use super::reading::{optional, reading};
+use super::reading::{counted, optional, reading, whole};
 use super::report::Report;
-use super::{defaults, limits, too_many};
+use super::{defaults, limits, loom, piece, too_many, worn};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Craft, Garment, Gauge, Hand, Need, Reading, Sample, Stitch, SwatchYarn, UsedAs};
+use crate::plan::stitch::STOCKING;
+use crate::plan::{Craft, Fabric, Fringe, Garment, Gauge, Reading, Sample, Stitch, Swatch, SwatchYarn, Terms};
 use crate::syntax::raw;
-use crate::units::{Area, System};
+use crate::units::{Count, System};
 
 /// All garments, in order of writing, `None` in place of one that has a fault. `chosen` is the sample spun to.
 pub(super) fn garments(
     plan: &raw::Plan,
     chosen: Option<&Sample>,
     system: System,
+    terms: Terms,
     report: &mut Report,
 ) -> Vec<Option<Garment>> {
     too_many(plan.garment.len(), limits::MOST_ENTRIES, "garments", &Place::plan("garment"), report);
-    plan.garment.iter().map(|(name, raw)| garment(name, raw, plan, chosen, system, report)).collect()
-}
-
-fn garment(
-    name: &str,
-    raw: &raw::Garment,
-    plan: &raw::Plan,
-    chosen: Option<&Sample>,
-    system: System,
-    report: &mut Report,
-) -> Option<Garment> {
-    let place = Place::plan("garment").key(name);
-    let is_named = names::check(name, &place, report);
-    let craft = craft(raw, &place, system, report);
-    let (hand, used_as) = (hand(raw, craft, &place, system, report), used_as(raw, craft, &place, system, report));
-    let tool = tool(raw, craft, &place, report);
-    let gauge = match &raw.gauge {
-        Some(written) => Some(gauge(written, &place.key("gauge"), rows_default(raw), system, report)?),
-        None => None,
+    let garment = |(name, raw): (&String, &raw::Garment)| {
+        let place = Place::plan("garment").key(name);
+        Reader { raw, plan, place, chosen, system, terms }.garment(name, report)
     };
-    let pieces = piece::pieces(raw, plan, &place, system, report);
-    let ways = Ways { raw, place: &place, craft, gauge: gauge.as_ref(), chosen, system };
-    let need = ways.best(report)?;
-    let stitch = names::text(raw.stitch.as_deref(), &place.key("stitch"), report);
-    Some(Garment {
-        name: is_named.then(|| name.to_owned())?,
-        place,
-        craft,
-        hand,
-        used_as,
-        stitch,
-        tool,
-        gauge,
-        need,
-        pieces: pieces?,
-    })
+    plan.garment.iter().map(garment).collect()
 }
 
-fn craft(raw: &raw::Garment, place: &Place, system: System, report: &mut Report) -> Craft {
-    match raw.craft {
-        Some(raw::Craft::Knit) => Craft::Knit,
-        Some(raw::Craft::Crochet) => Craft::Crochet,
-        Some(raw::Craft::Weave) => Craft::Weave,
-        None => {
-            report.assume(&defaults::CRAFT, place.key(defaults::CRAFT.key), system);
-            Craft::Knit
-        }
-    }
-}
-
-/// The hand that holds the hook; other crafts do not ask for it.
-fn hand(raw: &raw::Garment, craft: Craft, place: &Place, system: System, report: &mut Report) -> Option<Hand> {
-    let key = place.key("hand");
-    if craft != Craft::Crochet {
-        if raw.hand.is_some() {
-            report.fault(of_another_craft(key, "the hand is asked for in crochet alone", "crochet"));
-        }
-        return None;
-    }
-    Some(match raw.hand {
-        Some(raw::Hand::Right) => Hand::Right,
-        Some(raw::Hand::Left) => Hand::Left,
-        None => {
-            report.assume(&defaults::HAND, key, system);
-            Hand::Right
-        }
-    })
-}
-
-/// What the yarn is in the cloth; other crafts do not ask for it.
-fn used_as(raw: &raw::Garment, craft: Craft, place: &Place, system: System, report: &mut Report) -> Option<UsedAs> {
-    let key = place.key("used-as");
-    if craft != Craft::Weave {
-        if raw.used_as.is_some() {
-            report.fault(of_another_craft(key, "warp and weft are asked for in weaving alone", "weave"));
-        }
-        return None;
-    }
-    Some(match raw.used_as {
-        Some(raw::UsedAs::Warp) => UsedAs::Warp,
-        Some(raw::UsedAs::Weft) => UsedAs::Weft,
-        Some(raw::UsedAs::Both) => UsedAs::Both,
-        None => {
-            report.assume(&defaults::USED_AS, key, system);
-            UsedAs::Both
-        }
-    })
-}
-
-fn of_another_craft(place: Place, message: &str, craft: &str) -> Diagnostic {
-    let fault = Diagnostic::new(Code::Unused, message, place).label("not used in this craft");
-    fault.help(format!("take it out, or write `craft = \"{craft}\"`"))
-}
-
-/// Needles or hook as written: a size with its unit, or a word for one, such as "US 6".
-fn tool(raw: &raw::Garment, craft: Craft, place: &Place, report: &mut Report) -> Option<String> {
-    let (key, written) = match (&raw.needle, &raw.hook) {
-        (Some(needle), None) => ("needle", needle),
-        (None, Some(hook)) => ("hook", hook),
-        (None, None) => return None,
-        (Some(_), Some(_)) => {
-            let fault =
-                Diagnostic::new(Code::Contradiction, "expected needles or a hook, found both", place.key("hook"));
-            report.fault(
-                fault
-                    .label("a hook as well")
-                    .also(place.key("needle"), "needles")
-                    .help("keep the one that the craft takes"),
-            );
-            return None;
-        }
-    };
-    let fits = matches!((craft, key), (Craft::Knit, "needle") | (Craft::Crochet, "hook"));
-    if !fits {
-        let fault = Diagnostic::new(
-            Code::Contradiction,
-            format!("expected the tool of the craft, found a {key}"),
-            place.key(key),
-        );
-        report.fault(
-            fault
-                .label("not used in this craft")
-                .help("`needle` is for knitting, `hook` for crochet; weaving takes neither here"),
-        );
-        return None;
-    }
-    tool_size(written, &place.key(key), report)
-}
-
-/// Stitch of a garment, if it is one whose yarn follows from the gauge alone.
-fn known_stitch(written: &str) -> Option<Stitch> {
-    match written.trim().to_lowercase().as_str() {
-        "stocking stitch" | "stockinette" | "stockinette stitch" | "st st" => Some(Stitch::Stocking),
-        "garter stitch" | "garter" => Some(Stitch::Garter),
-        _ => None,
-    }
-}
-
-/// From what the rows are taken where a gauge gives only stitches.
-fn rows_default(raw: &raw::Garment) -> Stitch {
-    raw.stitch.as_deref().and_then(known_stitch).unwrap_or(Stitch::Stocking)
-}
-
-/// What the ways to the length of yarn in one garment start from.
-struct Ways<'a> {
+/// What one garment is read with.
+struct Reader<'a> {
     raw: &'a raw::Garment,
-    place: &'a Place,
-    craft: Craft,
-    gauge: Option<&'a Gauge>,
+    plan: &'a raw::Plan,
+    place: Place,
     /// The sample that the yarn is spun to.
     chosen: Option<&'a Sample>,
     system: System,
+    terms: Terms,
 }
 
-impl Ways<'_> {
-    /// The best way that is open; `None` if there is none, which is then noted.
-    fn best(&self, report: &mut Report) -> Option<Need> {
-        let (length_key, area_key) = (self.place.key("length"), self.place.key("area"));
-        if self.raw.length.is_some() && self.raw.area.is_some() {
-            let message = "expected the length of yarn or the area, found both";
-            let fault = Diagnostic::new(Code::Contradiction, message, area_key).label("leads to a second length");
-            let fault = fault.also(length_key, "the length is said here");
-            report.fault(fault.help("keep the one that you trust more"));
+impl Reader<'_> {
+    fn garment(&self, name: &str, report: &mut Report) -> Option<Garment> {
+        let &Self { raw, plan, ref place, system, .. } = self;
+        let is_named = names::check(name, place, report);
+        let craft = craft(raw, place, system, report);
+        let (hand, used_as) = (hand(raw, craft, place, system, report), used_as(raw, craft, place, system, report));
+        let tool = tool(raw, craft, place, report);
+        let stitch = names::text(raw.stitch.as_deref(), &place.key("stitch"), report);
+        let known = self.stitch(craft, report)?;
+        let gauge = self.gauge(craft, known, report)?;
+        let repeat = self.repeat(report)?;
+        let look_up = |name: &str, place: &Place, report: &mut Report| self.named(name, craft, place, report);
+        let pieces = piece::pieces(raw, plan, place, system, &look_up, report);
+        let fabric = self.fabric(craft, report)?;
+        let swatch = self.swatch(known, &fabric, report)?;
+        let stated = optional(raw.length.as_ref(), &place.key("length"), &limits::GARMENT_LENGTH, report);
+        let garment = Garment {
+            name: is_named.then(|| name.to_owned())?,
+            craft,
+            hand,
+            used_as,
+            stitch,
+            known,
+            tool,
+            gauge: gauge.or_else(|| self.gauge_of_sample(known)),
+            counts_rows: self.counts(report),
+            repeat,
+            swatch: swatch.or_else(|| self.swatch_of_sample(known)),
+            stated,
+            fabric,
+            pieces: pieces?,
+            fringe: self.fringe(craft, report)?,
+            place: place.clone(),
+        };
+        piece::check_of_shape(&garment, report);
+        self.check_counted(&garment, report);
+        self.check_ways(&garment, report).then_some(garment)
+    }
+
+    /// The stitch, if its yarn is known. Knitting with none said is in stocking stitch. The outer `None` where it has a fault.
+    fn stitch(&self, craft: Craft, report: &mut Report) -> Option<Option<&'static Stitch>> {
+        match (&self.raw.stitch, craft) {
+            (Some(written), _) => self.named(written, craft, &self.place.key("stitch"), report),
+            (None, Craft::Knit) => {
+                report.assume(&defaults::STITCH, self.place.key(defaults::STITCH.key), self.system);
+                Some(Some(&STOCKING))
+            }
+            (None, Craft::Crochet | Craft::Weave) => Some(None),
+        }
+    }
+
+    /// The stitch of a name; the inner `None` of one whose yarn is not known. Words of crochet need to be said whose they are: the
+    /// outer `None` of a word of the other side, which is noted.
+    fn named(&self, name: &str, craft: Craft, place: &Place, report: &mut Report) -> Option<Option<&'static Stitch>> {
+        let of = |terms| Stitch::named(name, craft, terms);
+        if craft == Craft::Crochet && (of(Terms::Uk).is_some() || of(Terms::Us).is_some()) {
+            let declared = self.plan.plan.as_ref().and_then(|plan| plan.terms);
+            // A plan that crochets and does not say whose words it uses is refused with its heading.
+            if declared.is_some() && of(self.terms).is_none() {
+                let (own, other) = match self.terms {
+                    Terms::Uk => ("UK", "US"),
+                    Terms::Us => ("US", "UK"),
+                };
+                let message = format!("expected a word of crochet in {own} terms, found {name:?}");
+                let fault = Diagnostic::new(Code::Contradiction, message, place.clone());
+                report.fault(
+                    fault
+                        .label(format!("a word of {other} terms alone"))
+                        .also(Place::plan("plan").key("terms"), "the terms of this plan")
+                        .help(format!("write `terms = \"{other}\"`, or say what the stitch is called in {own} terms")),
+                );
+                return None;
+            }
+        }
+        Some(of(self.terms))
+    }
+
+    /// The gauge with the stitch in which it was counted; the outer `None` where it has a fault.
+    fn gauge(
+        &self,
+        craft: Craft,
+        known: Option<&'static Stitch>,
+        report: &mut Report,
+    ) -> Option<Option<(Gauge, Option<&'static Stitch>)>> {
+        let (key, in_key) = (self.place.key("gauge"), self.place.key("gauge-in"));
+        let Some(written) = &self.raw.gauge else {
+            if self.raw.gauge_in.is_some() && !report.was_refused(&key) {
+                let fault = Diagnostic::new(Code::Unused, "expected a gauge beside its stitch, found none", in_key);
+                report.fault(fault.label("not used").help("write `gauge = \"19 st, 26 rows / 10 cm\"` as well"));
+            }
+            return Some(None);
+        };
+        if craft == Craft::Weave {
+            report.fault(of_another_craft(key, "a gauge is asked for in knitting and crochet", "knit"));
+            return Some(None);
+        }
+        let counted_in = match &self.raw.gauge_in {
+            None => known,
+            Some(name) => Some(self.counted_in(name, craft, known, &in_key, report)?),
+        };
+        let gauge = gauge(written, &key, counted_in, self.system, report)?;
+        Some(Some((gauge, counted_in)))
+    }
+
+    /// The stitch that a gauge says it was counted in: the garment's own, or stocking stitch.
+    fn counted_in(
+        &self,
+        name: &str,
+        craft: Craft,
+        known: Option<&'static Stitch>,
+        place: &Place,
+        report: &mut Report,
+    ) -> Option<&'static Stitch> {
+        let found = Stitch::named(name, Craft::Knit, self.terms).filter(|stitch| **stitch == STOCKING);
+        let found = match found {
+            Some(found) => Some(found),
+            None => self.named(name, craft, place, report)?,
+        };
+        let Some(found) = found else {
+            let message = format!("expected a stitch whose yarn is known, found {name:?}");
+            let fault = Diagnostic::new(Code::UnknownName, message, place.clone()).label("its yarn is not known");
+            let all = Stitch::all(craft, self.terms).join(", ");
+            report.fault(fault.help(format!("known are {all}; or count the gauge in the garment's own stitch")));
+            return None;
+        };
+        if Some(found) != known && *found != STOCKING {
+            let own = self.raw.stitch.as_deref().unwrap_or(STOCKING.called(self.terms));
+            let message =
+                format!("expected the gauge in {own} or in {}, found it in {name}", STOCKING.called(self.terms));
+            let fault = Diagnostic::new(Code::Contradiction, message, place.clone());
+            let fault = fault.label("neither the stitch of the garment nor the one that all are held against");
+            report.fault(
+                fault
+                    .also(self.place.key("stitch"), "the garment's stitch")
+                    .help(format!("count a swatch in {own}, and leave `gauge-in` out")),
+            );
             return None;
         }
-        let swatch = match &self.raw.swatch {
-            Some(written) => Some(swatch(written, &self.place.key("swatch"), report)?),
-            None => None,
-        };
-        match (&self.raw.area, &self.raw.length, swatch) {
-            (Some(written), _, swatch) => {
-                let area = reading(written, &area_key, &limits::GARMENT_AREA, report)?;
-                self.by_area(area, swatch, report)
-            }
-            (None, _, Some(_)) => {
-                let message = "a swatch leads to the yarn by the area of the garment, which is not said";
-                report.missing(message, area_key, "write `area = \"0.9 m2\"` beside the swatch");
-                None
-            }
-            (None, Some(written), None) => {
-                reading(written, &length_key, &limits::GARMENT_LENGTH, report).map(Need::Length)
-            }
-            (None, None, None) => {
-                self.no_way(report);
-                None
+        Some(found)
+    }
+
+    /// The gauge of the chosen sample, which is in stocking stitch: the log does not say another.
+    fn gauge_of_sample(&self, known: Option<&'static Stitch>) -> Option<(Gauge, Option<&'static Stitch>)> {
+        let gauge = self.chosen.and_then(|sample| sample.gauge.clone()).filter(|_| known.is_some())?;
+        Some((gauge, Some(&STOCKING)))
+    }
+
+    /// The swatch of the chosen sample.
+    fn swatch_of_sample(&self, known: Option<&'static Stitch>) -> Option<Swatch> {
+        let (size, weight) = self.chosen.and_then(|sample| sample.swatch.clone()).filter(|_| known.is_some())?;
+        Some(Swatch { size, yarn: SwatchYarn::Weight(weight), stitch: Some(&STOCKING) })
+    }
+
+    /// The swatch of the garment; the outer `None` where it has a fault.
+    fn swatch(&self, known: Option<&'static Stitch>, fabric: &Fabric, report: &mut Report) -> Option<Option<Swatch>> {
+        let Some(written) = &self.raw.swatch else { return Some(None) };
+        let place = self.place.key("swatch");
+        if matches!(fabric, Fabric::Woven(_)) {
+            let fault = Diagnostic::new(Code::Unused, "a cloth is reckoned by its threads, not by a swatch", place);
+            report.fault(
+                fault.label("not used").help("write what the swatch told under `loom`: sett, picks, how it shrinks"),
+            );
+            return Some(None);
+        }
+        if matches!(fabric, Fabric::Pieces) && self.raw.piece.is_empty() {
+            let message = "a swatch leads to the yarn by the area of the garment, which is not said";
+            let help = "write `shape` with its measures, its pieces, or `area = \"0.9 m2\"` beside the swatch";
+            report.missing(message, self.place.key("area"), help);
+            return None;
+        }
+        swatch(written, &place, known, report).map(Some)
+    }
+
+    /// What is known of the fabric; `None` where that has a fault.
+    fn fabric(&self, craft: Craft, report: &mut Report) -> Option<Fabric> {
+        let (area_key, shape_key) = (self.place.key("area"), self.place.key("shape"));
+        if let (Some(_), Some(_)) = (&self.raw.area, self.raw.shape) {
+            let fault = Diagnostic::new(Code::Contradiction, "expected a shape or an area, found both", area_key);
+            let fault = fault.label("leads to a second area").also(shape_key, "the shape has an area of its own");
+            report.fault(fault.help("keep the shape; any of its measures can be said under `measures`"));
+            return None;
+        }
+        if craft == Craft::Weave && self.raw.loom.is_some() {
+            return loom::loom(self.raw, &self.place, self.system, report).map(|loom| Fabric::Woven(Box::new(loom)));
+        }
+        if self.raw.loom.is_some() {
+            report.fault(of_another_craft(self.place.key("loom"), "a loom is asked for in weaving alone", "weave"));
+        }
+        if let Some(shape) = self.raw.shape {
+            return worn::shaped(self.raw, shape, craft, &self.place, self.system, report).map(Fabric::Shaped);
+        }
+        worn::check_unused(self.raw, &self.place, report);
+        match &self.raw.area {
+            Some(written) => reading(written, &area_key, &limits::GARMENT_AREA, report).map(Fabric::Area),
+            None => Some(Fabric::Pieces),
+        }
+    }
+
+    fn counts(&self, report: &mut Report) -> bool {
+        match self.raw.counts {
+            Some(counts) => counts == raw::Counts::Rows,
+            None => {
+                if self.raw.shape.is_some() {
+                    report.assume(&defaults::COUNTS, self.place.key(defaults::COUNTS.key), self.system);
+                }
+                false
             }
         }
     }
 
-    fn by_area(&self, area: Reading<Area>, swatch: Option<Swatch>, report: &mut Report) -> Option<Need> {
-        if let Some(Swatch { size, yarn }) = swatch {
-            return Some(Need::Swatch { area, size, yarn });
-        }
-        let Some(stitch) = self.stitch(report) else {
-            self.needs_swatch(report);
-            return None;
+    /// The repeat; the outer `None` where it has a fault.
+    fn repeat(&self, report: &mut Report) -> Option<Option<(Reading<Count>, Reading<Count>)>> {
+        let (of, plus) = (self.place.key("multiple-of"), self.place.key("plus"));
+        let Some(written) = self.raw.multiple_of else {
+            if self.raw.plus.is_some() && !report.was_refused(&of) {
+                report.missing("stitches beside a repeat are said, but no repeat", of, "write `multiple-of = 4`");
+                return None;
+            }
+            return Some(None);
         };
-        // A swatch of the chosen sample is taken to be in stocking stitch: the log does not say its stitch.
-        let of_sample = self.chosen.filter(|_| stitch == Stitch::Stocking);
-        if let Some((size, weight)) = of_sample.and_then(|sample| sample.swatch.clone()) {
-            return Some(Need::Swatch { area, size, yarn: SwatchYarn::Weight(weight) });
+        let n = whole(written, &of, "stitches in a repeat", 1..=limits::MOST_IN_A_REPEAT, report)?;
+        if let Some(more) = self.raw.plus.filter(|more| *more >= written) {
+            let message = format!("expected fewer stitches beside the repeats than the {written} of one, found {more}");
+            let fault = Diagnostic::new(Code::Implausible, message, plus).label("as many as a repeat, or more");
+            report.fault(fault.also(of, "one repeat").help(format!("write `plus = {}`", more % written.max(1))));
+            return None;
         }
-        let gauge = self.gauge.or_else(|| of_sample.and_then(|sample| sample.gauge.as_ref()));
-        if gauge.is_none() {
-            self.area_alone(report);
-        }
-        gauge.map(|gauge| Need::Gauge { area, gauge: gauge.clone(), stitch })
+        let more =
+            whole(self.raw.plus.unwrap_or(0), &plus, "stitches beside it", 0..=limits::MOST_IN_A_REPEAT, report)?;
+        Some(Some((counted(n, of), counted(more, plus))))
     }
 
-    /// The stitch, if its yarn follows from the gauge alone. Knitting with none said is taken to be in stocking stitch.
-    fn stitch(&self, report: &mut Report) -> Option<Stitch> {
-        if self.craft != Craft::Knit {
+    /// The fringe; the outer `None` where it has a fault.
+    fn fringe(&self, craft: Craft, report: &mut Report) -> Option<Option<Fringe>> {
+        let Some(raw) = &self.raw.fringe else { return Some(None) };
+        let place = self.place.key("fringe");
+        if craft == Craft::Weave {
+            let fault = Diagnostic::new(Code::Contradiction, "expected the fringe of a cloth under its loom", place);
+            report.fault(
+                fault.label("knotted in afterwards").help("write `loom.fringe = \"15 cm\"`: it is warp that is left"),
+            );
             return None;
         }
-        let Some(written) = &self.raw.stitch else {
-            report.assume(&defaults::STITCH, self.place.key(defaults::STITCH.key), self.system);
-            return Some(Stitch::Stocking);
+        let mut count = |written: Option<i64>, key: &str, example: &str| {
+            let place = place.key(key);
+            let Some(written) = written else {
+                report.missing(
+                    format!("the {key} of the fringe are not said"),
+                    place,
+                    format!("write `{key} = {example}`"),
+                );
+                return None;
+            };
+            whole(written, &place, &format!("{key} of a fringe"), 1..=limits::MOST_IN_A_FRINGE, report)
+                .map(|n| counted(n, place))
         };
-        known_stitch(written)
+        let (bundles, strands) = (count(raw.bundles, "bundles", "32"), count(raw.strands, "strands", "4"));
+        if raw.cut.is_none() {
+            report.missing("how long a strand is cut is not said", place.key("cut"), "write `cut = \"30 cm\"`");
+        }
+        let cut = optional(raw.cut.as_ref(), &place.key("cut"), &limits::CUT_STRAND, report);
+        Some(Some(Fringe { bundles: bundles?, strands: strands?, cut: cut? }))
+    }
+
+    /// Notes stitches and rows that are asked for where nothing is worked by them.
+    fn check_counted(&self, garment: &Garment, report: &mut Report) {
+        let has_edges = match garment.fabric {
+            Fabric::Shaped(_) | Fabric::Woven(_) => true,
+            Fabric::Area(_) | Fabric::Pieces => garment.pieces.iter().any(|piece| piece.outline.is_some()),
+        };
+        let is_cloth = matches!(garment.fabric, Fabric::Woven(_));
+        for (is_said, key, is_used) in [
+            (self.raw.counts.is_some(), "counts", has_edges && !is_cloth),
+            (self.raw.multiple_of.is_some(), "multiple-of", has_edges),
+        ] {
+            if is_said && !is_used {
+                let message = format!("`{key}` leads nowhere: no piece of the {} is told by its edges", garment.name);
+                let fault = Diagnostic::new(Code::Unused, message, self.place.key(key)).label("not used");
+                report.fault(fault.help("say its shape or its pieces, or take it out"));
+            }
+        }
+        let is_stated_alone = has_edges || matches!(garment.fabric, Fabric::Area(_));
+        if garment.fringe.is_some() && !is_stated_alone {
+            let message = "the length that a pattern states holds its fringe already";
+            let fault = Diagnostic::new(Code::Unused, message, self.place.key("fringe")).label("not used");
+            report.fault(fault.help("take it out; or say the shape, and the fringe is reckoned beside it"));
+        }
+    }
+
+    /// Notes where no way leads to the length of yarn; whether one does.
+    fn check_ways(&self, garment: &Garment, report: &mut Report) -> bool {
+        let has_fabric = match &garment.fabric {
+            Fabric::Woven(_) => return true,
+            Fabric::Area(_) | Fabric::Shaped(_) => true,
+            Fabric::Pieces => !garment.pieces.is_empty(),
+        };
+        let by_fabric = has_fabric && (garment.swatch.is_some() || garment.known.is_some());
+        if by_fabric || garment.stated.is_some() {
+            return true;
+        }
+        // What is written and cannot be read is told of there.
+        if report.was_refused(&self.place) || self.raw.length.is_some() {
+            return false;
+        }
+        if has_fabric {
+            self.needs_swatch(garment.craft, report);
+        } else {
+            self.no_way(report);
+        }
+        false
     }
 
     fn no_way(&self, report: &mut Report) {
-        if report.was_refused(self.place) {
-            return;
-        }
-        let help = if self.gauge.is_some() {
-            "the gauge needs an area: `area = \"0.9 m2\"`; or write the length that the pattern states: `length = \"1150 m\"`"
+        let help = if self.raw.gauge.is_some() {
+            "the gauge needs a fabric: `shape = \"hat\"` with `body = { head = \"57 cm\" }`, or `area = \"0.9 m2\"`;\n\
+             or write the length that the pattern states: `length = \"1150 m\"`"
         } else {
-            "write the length that the pattern states: `length = \"1150 m\"`; or an area and a gauge:\n\
-             area = \"0.9 m2\"\ngauge = \"19 st, 26 rows / 10 cm\""
+            "write the length that the pattern states: `length = \"1150 m\"`; or a shape and a gauge:\n\
+             shape = \"raglan pullover\"\nbody = { whom = \"woman\", chest = \"102 cm\" }\n\
+             gauge = \"19 st, 26 rows / 10 cm\""
         };
         let message = "how much yarn the garment takes cannot be found";
         let fault = Diagnostic::new(Code::NoWayToLength, message, self.place.clone());
-        report.fault(fault.label("no length, no area with a gauge or a swatch").help(help));
+        report.fault(fault.label("no length, no shape, no pieces, no area").help(help));
     }
 
-    fn area_alone(&self, report: &mut Report) {
-        if report.was_refused(self.place) {
-            return;
-        }
-        let message = "an area alone does not tell how much yarn the garment takes";
-        let fault = Diagnostic::new(Code::NoWayToLength, message, self.place.key("area"));
-        report.fault(fault.label("an area without a gauge").help(
-            "write `gauge = \"19 st, 26 rows / 10 cm\"`, or a swatch:\n\
-             swatch = { size = \"15 x 15 cm\", weight = \"6.1 g\" }",
-        ));
-    }
-
-    fn needs_swatch(&self, report: &mut Report) {
-        if report.was_refused(self.place) {
-            return;
-        }
-        let what = match (self.craft, &self.raw.stitch) {
-            (Craft::Knit, Some(stitch)) => format!("{stitch:?}"),
-            (Craft::Knit, None) => "this stitch".to_owned(),
-            (Craft::Crochet, _) => "crochet".to_owned(),
-            (Craft::Weave, _) => "cloth".to_owned(),
+    fn needs_swatch(&self, craft: Craft, report: &mut Report) {
+        let what = match (craft, &self.raw.stitch) {
+            (_, Some(stitch)) => format!("{stitch:?}"),
+            (Craft::Crochet, None) => "crochet in no stitch that is named".to_owned(),
+            (Craft::Knit | Craft::Weave, None) => "cloth".to_owned(),
         };
-        let at = if self.craft == Craft::Knit { "stitch" } else { "area" };
-        let message = format!("how much yarn {what} takes does not follow from area and gauge");
-        let fault = Diagnostic::new(Code::StitchNeedsSwatch, message, self.place.key(at));
-        report.fault(fault.label("known for stocking stitch and garter stitch alone").help(
-            "work a swatch in it, and write beside the area\n\
-             swatch = { size = \"15 x 15 cm\", weight = \"6.1 g\" }\nor, in place of the area, a stated `length`",
-        ));
+        let at = if self.raw.stitch.is_some() { self.place.key("stitch") } else { self.place.clone() };
+        let message = format!("how much yarn {what} takes does not follow from the fabric");
+        let known = Stitch::all(craft, self.terms);
+        let known = if known.is_empty() {
+            "for a cloth write `loom = { sett = \"10 epi\" }` and its `measures`".to_owned()
+        } else {
+            format!("known are {}", known.join(", "))
+        };
+        let fault = Diagnostic::new(Code::StitchNeedsSwatch, message, at).label("its yarn is not known");
+        report.fault(fault.help(format!(
+            "work a swatch in it, and write\n\
+             swatch = {{ size = \"15 x 15 cm\", weight = \"6.1 g\" }}\nor a stated `length`; {known}"
+        )));
     }
 }
 
-struct Swatch {
-    size: Reading<Area>,
-    yarn: SwatchYarn,
-}
-
-fn swatch(raw: &raw::GarmentSwatch, place: &Place, report: &mut Report) -> Option<Swatch> {
+fn swatch(
+    raw: &raw::GarmentSwatch,
+    place: &Place,
+    stitch: Option<&'static Stitch>,
+    report: &mut Report,
+) -> Option<Swatch> {
     let size = match &raw.size {
         Some(written) => size(written, &place.key("size"), report),
         None => {
@@ -333,5 +434,5 @@ fn swatch(raw: &raw::GarmentSwatch, place: &Place, report: &mut Report) -> Optio
             optional(length.as_ref(), &length_key, &limits::SWATCH_LENGTH, report).map(SwatchYarn::Length)
         }
     };
-    Some(Swatch { size: size?, yarn: yarn? })
+    Some(Swatch { size: size?, yarn: yarn?, stitch })
 }

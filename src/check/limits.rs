@@ -55,6 +55,20 @@ measures! {
     SECTION_SHARE: Share, "the share of a section", "25 %", "0.1 %", "100 %", Target;
     PIECE_WIDTH: Length, "the width of a piece", "104 cm", "1 cm", "20 m", Target;
     PIECE_LENGTH: Length, "the length of a piece", "38 cm", "1 cm", "50 m", Target;
+    MEASURE: Length, "a measure of the garment", "46 cm", "1 mm", "20 m", Target;
+    MEASURE_OR_NONE: Length, "a measure of the garment", "5 cm", "0 cm", "20 m", Target;
+    BODY: Length, "a measure of the body", "102 cm", "1 cm", "3 m", Reading(&defaults::TAPE);
+    EASE: Length, "the ease", "8 cm", "-60 cm", "100 cm", Target;
+    CUT_STRAND: Length, "the length of a strand", "30 cm", "1 cm", "3 m", Reading(&defaults::TAPE);
+    SETT: Ends, "the sett", "10 epi", "0.2 ends/cm", "80 ends/cm", Target;
+    PICKS: Picks, "the picks", "10 ppi", "0.2 picks/cm", "80 picks/cm", Target;
+    TAKE_UP: Share, "what is taken up", "8 %", "0 %", "100 %", AsDefault(&defaults::TAKE_UP);
+    WEFT_TAKE_UP: Share, "what the weft takes up", "8 %", "0 %", "100 %", AsDefault(&defaults::WEFT_TAKE_UP);
+    DRAW_IN: Share, "what is drawn in", "8 %", "0 %", "60 %", AsDefault(&defaults::DRAW_IN);
+    LENGTH_SHRINKS: Share, "what a cloth shrinks", "10 %", "-20 %", "80 %", AsDefault(&defaults::LENGTH_SHRINKS);
+    WIDTH_SHRINKS: Share, "what a cloth shrinks", "10 %", "-20 %", "80 %", AsDefault(&defaults::WIDTH_SHRINKS);
+    LOOM_WASTE: Length, "the warp left on the loom", "60 cm", "0 cm", "5 m", AsDefault(&defaults::LOOM_WASTE);
+    WARP_FRINGE: Length, "the warp for a fringe", "15 cm", "0 cm", "2 m", Target;
     STRIPE_DEPTH: Length, "the depth of a stripe", "3 cm", "1 mm", "5 m", Target;
     STRIP_WEIGHT: Mass, "the weight of a strip", "26 g", "0.1 g", "20 kg", Reading(&defaults::SCALE);
     SAMPLING: Mass, "what is set aside for sampling", "30 g", "0.1 g", "20 kg", Reading(&defaults::SCALE);
@@ -100,6 +114,8 @@ measures! {
     SWATCH_SIZE: Area, "the size of a swatch", "15 x 15 cm", "1 cm2", "4 m2", Reading(&defaults::AREA);
     SWATCH_WEIGHT: Mass, "the weight of a swatch", "6.1 g", "0.1 g", "2 kg", Reading(&defaults::SCALE);
     SWATCH_LENGTH: Length, "the yarn in a swatch", "14 m", "10 cm", "10 km", Reading(&defaults::TAPE);
+    OTHER_LENGTH: Length, "the length of another yarn", "62 m", "10 cm", "200 km", Reading(&defaults::TAPE);
+    LEFT_WEIGHT: Mass, "the weight of what is left", "61.0 g", "0.1 g", "20 kg", Reading(&defaults::SCALE);
     EXPECTED: Length, "what the figure is expected to be", "1150 ± 100 m", "0.000001 mm", "1000000000 km", Target;
     SAMPLE_WRAPS: Wraps, "the wraps of a sample", "11 wpi", "1 wpi", "300 wpi", Reading(&defaults::WRAPS);
     SAMPLE_TWIST: Twist, "the twist of a sample", "3.2 tpi", "0.1 tpi", "100 tpi", Reading(&defaults::COUNTED_TWIST);
@@ -124,6 +140,14 @@ pub(super) const MOST_PIECES: i64 = 12;
 pub(super) const MOST_ROWS: i64 = 20_000;
 /// The most of one piece of a garment.
 pub(super) const MOST_OF_A_PIECE: i64 = 200;
+/// The most alternatives to a plan.
+pub(super) const MOST_ALTERNATIVES: usize = 12;
+/// The most stitches in a repeat.
+pub(super) const MOST_IN_A_REPEAT: i64 = 1000;
+/// The most bundles of a fringe, or strands in one.
+pub(super) const MOST_IN_A_FRINGE: i64 = 10_000;
+/// The most cloths on one warp.
+pub(super) const MOST_ON_A_WARP: i64 = 200;
 /// The most loops of a sample skein.
 pub(super) const MOST_LOOPS: i64 = 2000;
 /// The most entries in a table, sections of a braid, or readings in a list, other than braids.

@@ -4,9 +4,11 @@
 //! goes on either way; a family that needs another one works with the names alone where that one has a fault.
 //! Whether a plan can be spun (twist that no whorl gives, yarn finer than its fibre) is asked in `figures`.
 
+mod alternative;
 mod braid;
 mod construction;
 mod content;
+mod craft;
 mod cut;
 mod defaults;
 mod expect;
@@ -18,6 +20,7 @@ mod garment;
 mod grades;
 mod heading;
 mod limits;
+mod loom;
 mod machine;
 mod matching;
 mod names;
@@ -28,9 +31,11 @@ mod report;
 mod sample;
 mod singles;
 mod torn;
+mod trim;
 mod unreadable;
 mod wheel;
 mod wish;
+mod worn;
 mod yarn;
 
 #[cfg(test)]
@@ -39,6 +44,7 @@ mod tests;
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Direction, Plan};
 use crate::syntax::{Syntax, raw};
+pub use alternative::told;
 use report::Report;
 
 /// The plan, if there is no fault that forbids one, and all faults with their places.
@@ -69,7 +75,10 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     let plies = made.as_ref().map(construction::Made::plies);
     let samples = sample::samples(log, plan, plies, system, report);
     let chosen = samples.iter().flatten().find(|sample| sample.chosen);
-    let garments = garment::garments(plan, chosen, system, report);
+    let garments = garment::garments(plan, chosen, system, heading.terms, report);
+    let trims = trim::trims(plan, &garments, &colours, report);
+    let weighings = trim::weighings(log, plan, &garments, report);
+    let alternatives = alternative::alternatives(plan, report);
     let expects = expect::expects(plan, report);
     let supplies: Option<Vec<_>> = supplies.into_iter().collect();
     let torn = torn::torn(log, plan, supplies.as_deref(), report);
@@ -112,9 +121,12 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
         ply_plans,
         colour_wish,
         garments: garments.into_iter().collect::<Option<_>>()?,
+        trims: trims.into_iter().collect::<Option<_>>()?,
+        alternatives: alternatives.into_iter().collect::<Option<_>>()?,
         expects: expects.into_iter().collect::<Option<_>>()?,
         samples: samples.into_iter().collect::<Option<_>>()?,
         torn,
+        weighings: weighings.into_iter().collect::<Option<_>>()?,
         assumed: Vec::new(),
     })
 }

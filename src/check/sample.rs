@@ -8,7 +8,8 @@ use super::report::Report;
 use super::wheel::{draw, whorl_of_sample};
 use super::{defaults, limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Sample, Stitch};
+use crate::plan::Sample;
+use crate::plan::stitch::STOCKING;
 use crate::syntax::raw;
 use crate::units::System;
 
@@ -160,7 +161,7 @@ fn read_swatch(sample: &mut Sample, raw: &raw::Sample, system: System, report: &
     let Some(swatch) = &raw.swatch else { return };
     let place = sample.place.key("swatch");
     let gauge_at = |written: Option<&raw::Quantity>, key: &str, report: &mut Report| {
-        written.and_then(|written| gauge(written, &place.key(key), Stitch::Stocking, system, report))
+        written.and_then(|written| gauge(written, &place.key(key), Some(&STOCKING), system, report))
     };
     sample.gauge = gauge_at(swatch.gauge.as_ref(), "gauge", report);
     sample.gauge_before_wash = gauge_at(swatch.before_wash.as_ref(), "before-wash", report);

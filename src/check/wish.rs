@@ -201,13 +201,13 @@ fn check_coloured(plan: &raw::Plan, place: &Place, report: &mut Report) {
 /// How deep a stripe becomes is known of a piece alone.
 fn check_depth(raw: &raw::ColourWish, plan: &raw::Plan, place: &Place, report: &mut Report) {
     let first = plan.garment.iter().next();
-    let has_piece = plan.garment.values().any(|garment| !garment.piece.is_empty());
+    let has_piece = plan.garment.values().any(|garment| !garment.piece.is_empty() || garment.shape.is_some());
     if raw.depth.is_some() && raw.aim == Some(raw::Aim::Stripes) && !has_piece {
         let name = first.map_or("pullover", |(name, _)| name.as_str());
         let message = "expected a piece on which stripes have a depth, found none in the plan";
         let fault = Diagnostic::new(Code::MissingKey, message, place.key("depth")).label("how deep on which piece?");
         report.fault(fault.help(format!(
-            "name the pieces of the garment:\n[garment.{name}.piece.body]\nwidth = \"104 cm\"\nlength = \"40 cm\"\n\nor take the depth out"
+            "say the shape of the garment, or name its pieces:\n[garment.{name}.piece.body]\nwidth = \"104 cm\"\nlength = \"40 cm\"\n\nor take the depth out"
         )));
     }
 }

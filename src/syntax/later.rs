@@ -26,18 +26,5 @@ const fn entry(path: &'static str, what: &'static str) -> Later {
     Later { file: File::Log, path, what }
 }
 
-const LATER: &[Later] = &[
-    key("alternative", "an alternative to the plan"),
-    key("class", "a plan for a class"),
-    key("trim", "yarn for trims"),
-    key("garment.*.chest", "a garment from its measures"),
-    key("garment.*.ease", "a garment from its measures"),
-    key("garment.*.finished-chest", "a garment from its measures"),
-    key("garment.*.hem", "a garment from its measures"),
-    key("garment.*.shape", "a garment from its measures"),
-    key("garment.*.sleeve", "a garment from its measures"),
-    key("garment.*.to-fit-chest", "a garment from its measures"),
-    entry("bobbin", "a log of bobbins"),
-    entry("skein", "a log of skeins"),
-    entry("weighing", "a log of weighings"),
-];
+const LATER: &[Later] =
+    &[key("class", "a plan for a class"), entry("bobbin", "a log of bobbins"), entry("skein", "a log of skeins")];

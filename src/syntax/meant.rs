@@ -16,6 +16,7 @@ pub(super) fn wanted(shape: &Shape) -> String {
         Shape::List(_) => "a list".to_owned(),
         Shape::OneOrMore(_) => "a number with its unit in quotes, or a list of them".to_owned(),
         Shape::Tuple(slots) => format!("a list of {}", slots.len()),
+        Shape::Anything => "a value".to_owned(),
         Shape::Quantity => "a number with its unit, in quotes".to_owned(),
         Shape::Text => "a text in quotes".to_owned(),
         Shape::Words(words) => format!("a text in quotes such as \"{}\"", words[0]),

@@ -4,6 +4,7 @@
 //! in both files is found in one run, each at the smallest place, and what is sound beside it is kept.
 //! What the entries mean is not asked here but in `check`.
 
+mod alternative;
 mod later;
 mod lines;
 mod meant;
@@ -16,10 +17,12 @@ mod text;
 mod walk;
 
 use serde::de::DeserializeOwned;
+use toml::Table;
 use toml::de::DeTable;
 
 use crate::diagnostics::{Diagnostic, File};
 use crate::source::{Project, Text};
+pub use alternative::Alternative;
 use places::Page;
 pub use places::Places;
 pub use shape::schema;
@@ -36,6 +39,8 @@ pub struct Syntax {
     pub places: Places,
     /// Whether both files were read whole. Where not, nothing may be called missing.
     pub whole: bool,
+    /// The alternatives in order of writing, `None` in place of one that has a fault; none where the plan itself has one.
+    pub alternatives: Vec<Option<Alternative>>,
 }
 
 /// Reads the files of a project.
@@ -49,14 +54,23 @@ pub fn read(project: &Project) -> (Syntax, Vec<Diagnostic>) {
     let is_readable = plan.whole && log.whole;
     let (plan, plan_whole) = tree(File::Plan, &plan.sound.unwrap_or_default(), &mut places, &mut faults);
     let (log, log_whole) = tree(File::Log, &log.sound.unwrap_or_default(), &mut places, &mut faults);
-    (Syntax { plan, log, places, whole: is_readable && plan_whole && log_whole }, faults)
+    let whole = is_readable && plan_whole && log_whole;
+    let (plan_tree, log_tree): (raw::Plan, raw::Log) = (fitted(plan.clone()), fitted(log.clone()));
+    let alternatives = if faults.is_empty() {
+        alternative::alternatives(&plan_tree.alternative, &plan, &log, &mut faults)
+    } else {
+        Vec::new()
+    };
+    (Syntax { plan: plan_tree, log: log_tree, places, whole, alternatives }, faults)
 }
 
-/// The tree of one file, and whether its text was read whole.
-fn tree<T: DeserializeOwned>(file: File, text: &str, places: &mut Places, faults: &mut Vec<Diagnostic>) -> (T, bool) {
+/// The tree of one file as a table that fits the shapes, and whether its text was read whole.
+fn tree(file: File, text: &str, places: &mut Places, faults: &mut Vec<Diagnostic>) -> (Table, bool) {
     let (saved, whole) = recover::recover(file, text, faults);
     let (table, _) = DeTable::parse_recoverable(&saved);
-    let sound = walk::walk(file, &table, places, faults);
-    let tree = sound.try_into().expect("invariant: the walk keeps only what fits the shapes of raw");
-    (tree, whole)
+    (walk::walk(file, &table, places, faults), whole)
+}
+
+fn fitted<T: DeserializeOwned>(table: Table) -> T {
+    table.try_into().expect("invariant: the walk keeps only what fits the shapes of raw")
 }

@@ -24,6 +24,8 @@ pub(crate) enum Shape {
     Tuple(Vec<Slot>),
     /// One thing or a list of it.
     OneOrMore(Box<Slot>),
+    /// Whatever another entry takes.
+    Anything,
     /// A number with its unit.
     Quantity,
     /// Any text.
@@ -103,6 +105,9 @@ fn shape_of(schema: &Value, definitions: &Value) -> Shape {
     }
     if let Some(words) = schema["enum"].as_array() {
         return Shape::Words(words.iter().map(text).collect());
+    }
+    if schema["format"] == raw::ANYTHING {
+        return Shape::Anything;
     }
     match kind(schema) {
         "object" => match schema["properties"].as_object() {

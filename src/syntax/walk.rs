@@ -113,6 +113,7 @@ impl Walk<'_> {
                     .collect();
                 kept.into_iter().collect::<Option<Vec<Value>>>().map(Value::Array)
             }
+            (Shape::Anything, found) => self.anything(found, value.span(), at),
             (Shape::Quantity | Shape::Text, DeValue::String(text)) => self.text(text, value.span(), at),
             // A bare number is let through as its text: `check` asks in words of the craft what it is a number of.
             (Shape::Quantity, DeValue::Integer(number)) => Some(Value::String(number.to_string())),
@@ -145,6 +146,31 @@ impl Walk<'_> {
                 None
             }
         }
+    }
+
+    /// A value that stands for another entry, as it is; what it may be is asked where it stands for that entry.
+    fn anything(&mut self, found: &DeValue<'_>, span: Range<usize>, at: &At) -> Option<Value> {
+        Some(match found {
+            DeValue::String(text) => self.text(text, span, at)?,
+            DeValue::Integer(number) => Value::Integer(i64::from_str_radix(number.as_str(), number.radix()).ok()?),
+            DeValue::Float(number) => Value::Float(number.as_str().parse().ok()?),
+            DeValue::Boolean(truth) => Value::Boolean(*truth),
+            DeValue::Datetime(date) => Value::Datetime(*date),
+            DeValue::Array(items) => {
+                let each = items.iter().map(|item| self.anything(item.get_ref(), item.span(), at));
+                Value::Array(each.collect::<Option<_>>()?)
+            }
+            DeValue::Table(table) => {
+                let mut kept = Table::new();
+                for (key, value) in in_order(table) {
+                    let name = key.get_ref().to_string();
+                    if self.is_printable(&name, key.span(), &at.place) {
+                        kept.insert(name, self.anything(value.get_ref(), value.span(), at)?);
+                    }
+                }
+                Value::Table(kept)
+            }
+        })
     }
 
     /// The items that fit. Their places count what is kept, as the stages to the right will.

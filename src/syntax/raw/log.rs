@@ -15,6 +15,33 @@ pub struct Log {
     /// What tearing a braid really gave.
     #[serde(default)]
     pub strips: Vec<Strips>,
+    /// What was left of the yarn while a piece was worked.
+    #[serde(default)]
+    pub weighing: Vec<Weighing>,
+}
+
+/// The yarn weighed before and after some rows of a piece.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Weighing {
+    /// The day it was weighed.
+    #[schemars(example = &"2026-05-01")]
+    pub date: Option<Date>,
+    /// The name of the garment.
+    #[schemars(example = &"pullover")]
+    pub garment: Option<String>,
+    /// The name of the piece, where it is one of the plan.
+    #[schemars(example = &"sleeve")]
+    pub piece: Option<String>,
+    /// How many rows were worked between the two weighings.
+    #[schemars(range(min = 1), example = 8)]
+    pub rows: Option<i64>,
+    /// The yarn that was left before them.
+    #[schemars(example = &"61.0 g")]
+    pub before: Option<Quantity>,
+    /// The yarn that was left after them.
+    #[schemars(example = &"52.4 g")]
+    pub after: Option<Quantity>,
 }
 
 /// The strips of one braid as they were torn.

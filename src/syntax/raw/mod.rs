@@ -9,16 +9,18 @@ use indexmap::IndexMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+mod garment;
 mod log;
 mod values;
 mod words;
 
-pub use log::{Log, Sample, SampleSingles, SampleSkein, SampleSwatch, Strips};
-pub(crate) use values::QUANTITY;
-pub use values::{Date, Quantity, Readings};
+pub use garment::{Body, Fringe, Garment, GarmentSwatch, Loom, Measures, OtherYarn, Piece, Trim};
+pub use log::{Log, Sample, SampleSingles, SampleSkein, SampleSwatch, Strips, Weighing};
+pub(crate) use values::{ANYTHING, QUANTITY};
+pub use values::{Anything, Date, Quantity, Readings};
 pub use words::{
-    Agitation, Aim, Craft, Dealing, Direction, Draw, Drive, End, Fill, Hand, Keep, Lead, Order, Paper, PlyFrom,
-    Preparation, Repeat, Terms, Units, UsedAs, Worked,
+    Agitation, Aim, Counts, Craft, Dealing, Direction, Draw, Drive, End, Fill, Hand, Keep, Lead, Order, Outline, Paper,
+    PlyFrom, Preparation, Repeat, Shape, Terms, Units, UsedAs, Whom, Worked,
 };
 
 /// A spinning plan: the fibre, the wheel, the yarn that is wanted and what it is for.
@@ -52,6 +54,12 @@ pub struct Plan {
     /// What the yarn is for, each under a name of your own: `[garment.pullover]`.
     #[serde(default)]
     pub garment: IndexMap<String, Garment>,
+    /// Pieces that are worked last, from what is left over or from another yarn, each under a name of your own: `[trim.neckband]`.
+    #[serde(default)]
+    pub trim: IndexMap<String, Trim>,
+    /// The same plan with some entries changed, one `[[alternative]]` for each; what differs is told side by side.
+    #[serde(default)]
+    pub alternative: Vec<Alternative>,
     /// What you believe about a figure; it is checked each time the plan is.
     #[serde(default)]
     pub expect: Vec<Expect>,
@@ -429,65 +437,6 @@ pub struct Ply {
     pub plying_shortens: Option<Quantity>,
 }
 
-/// Something that is made of the yarn.
-#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Garment {
-    /// How it is made.
-    pub craft: Option<Craft>,
-    /// The stitch, or the weave.
-    #[schemars(example = &"stocking stitch")]
-    pub stitch: Option<String>,
-    /// The needles.
-    #[schemars(example = &"4 mm")]
-    pub needle: Option<Quantity>,
-    /// The crochet hook.
-    #[schemars(example = &"5 mm")]
-    pub hook: Option<Quantity>,
-    /// Which hand holds the hook, in crochet: each stitch turns the yarn a little, one way or the other.
-    pub hand: Option<Hand>,
-    /// What the yarn is in the cloth, in weaving.
-    pub used_as: Option<UsedAs>,
-    /// The gauge after washing.
-    #[schemars(example = &"19 st, 26 rows / 10 cm")]
-    pub gauge: Option<Quantity>,
-    /// The yarn it takes, as a pattern says. Say this, or the area and gauge, or a swatch.
-    #[schemars(example = &"1150 ± 100 m")]
-    pub length: Option<Quantity>,
-    /// The area of its fabric.
-    #[schemars(example = &"0.11 m2")]
-    pub area: Option<Quantity>,
-    /// A swatch from which the yarn for the whole is worked out.
-    pub swatch: Option<GarmentSwatch>,
-    /// Its pieces in the order in which they are worked, each under a name of your own: `[garment.pullover.piece.body]`. They say
-    /// where the colours fall.
-    #[serde(default)]
-    pub piece: IndexMap<String, Piece>,
-}
-
-/// A piece of a garment, by its width and its height as it is worked.
-#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Piece {
-    /// The width of a row, or once around where it is worked in the round.
-    #[schemars(example = &"104 cm")]
-    pub width: Option<Quantity>,
-    /// How high it grows. Say this or the rows.
-    #[schemars(example = &"38 cm")]
-    pub length: Option<Quantity>,
-    /// How many rows or rounds it has. Say this or the length.
-    #[schemars(range(min = 1), example = 100)]
-    pub rows: Option<i64>,
-    /// Whether it is worked round and round, or to and fro.
-    pub worked: Option<Worked>,
-    /// How many of it there are, worked one after the other; one where nothing is said.
-    #[schemars(range(min = 1), example = 2)]
-    pub count: Option<i64>,
-    /// The name of the ply plan whose yarn it is worked from, where there are several.
-    #[schemars(example = &"body")]
-    pub ply_plan: Option<String>,
-}
-
 /// What the colours are to do.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -524,19 +473,22 @@ pub struct ColourWish {
     pub worn_with: Option<Vec<String>>,
 }
 
-/// A swatch of a garment: its size, and the weight or the length of the yarn in it.
+/// The plan with some entries changed.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct GarmentSwatch {
-    /// Width by height, washed and dry.
-    #[schemars(example = &"15 x 15 cm")]
-    pub size: Option<Quantity>,
-    /// What it weighs.
-    #[schemars(example = &"6.1 g")]
-    pub weight: Option<Quantity>,
-    /// The length of yarn in it.
-    #[schemars(example = &"21 m")]
-    pub length: Option<Quantity>,
+pub struct Alternative {
+    /// What it is called.
+    #[schemars(example = &"two plies")]
+    pub name: Option<String>,
+    /// Entries of the plan with what they are in this one: "yarn.plies" = 2. Other plies take the ply plan that is usual, unless
+    /// `ply-plan` is set as well, and no sample: those of the log are of other plies.
+    #[serde(default)]
+    #[schemars(example = changed())]
+    pub set: IndexMap<String, Anything>,
+    /// Entries and tables of the plan that this one does not have.
+    #[serde(default)]
+    #[schemars(example = WITHOUT)]
+    pub without: Vec<String>,
 }
 
 /// What you believe about one figure.
@@ -555,6 +507,7 @@ pub struct Expect {
 const WEIGHTS: [&str; 2] = ["101 g", "99 g"];
 const STRIPS: [&str; 2] = ["26 g", "24 g"];
 const WRAPS: [&str; 2] = ["23 wpi", "24 wpi"];
+const WITHOUT: [&str; 1] = ["yarn.grist"];
 const BRAIDS: [&str; 2] = ["north", "south"];
 const COLOURS: [&str; 2] = ["heather", "bracken"];
 const PAIRS: [[&str; 2]; 1] = [["bracken", "lichen"]];
@@ -562,6 +515,10 @@ const SECTIONS: [[&str; 2]; 2] = [["heather", "65 cm"], ["bracken", "65 cm"]];
 
 fn blend() -> IndexMap<&'static str, &'static str> {
     IndexMap::from([("wool", "80 %"), ("silk", "20 %")])
+}
+
+fn changed() -> IndexMap<&'static str, i64> {
+    IndexMap::from([("yarn.plies", 2)])
 }
 
 fn whorls() -> IndexMap<&'static str, &'static str> {

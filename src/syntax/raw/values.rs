@@ -30,6 +30,26 @@ impl JsonSchema for Quantity {
     }
 }
 
+/// The `format` by which the schema marks a value that may be of any form.
+pub(crate) const ANYTHING: &str = "anything";
+
+/// Whatever the entry takes that it stands for: a text, a number, a list, a table.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+pub struct Anything(pub toml::Value);
+
+impl JsonSchema for Anything {
+    fn schema_name() -> Cow<'static, str> {
+        "Anything".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "format": ANYTHING,
+            "description": "Whatever the entry takes that it stands for: a text, a number, a list, a table.",
+        })
+    }
+}
+
 /// One reading, or several of the same thing: `"11 wpi"` or `["11 wpi", "12 wpi"]`.
 ///
 /// `syntax` turns a single reading into a list of one; the place of each is the key with its index.

@@ -259,3 +259,90 @@ pub enum UsedAs {
     #[serde(rename = "warp and weft")]
     Both,
 }
+
+/// What a pattern counts by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Counts {
+    /// A piece is worked until it is so long.
+    Length,
+    /// A piece has so many rows.
+    Rows,
+}
+
+/// Whom a garment is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Whom {
+    /// A grown woman.
+    Woman,
+    /// A grown man.
+    Man,
+    /// A child; sizes go by years.
+    Child,
+    /// A baby; sizes go by months.
+    Baby,
+}
+
+/// An outline of a piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Outline {
+    /// Width by length.
+    Rectangle,
+    /// From its width below to its upper width.
+    Trapezoid,
+    /// From its width to a point.
+    Triangle,
+    /// As wide as its width, all around.
+    Disc,
+    /// A straight edge as wide as its width, and an arc as high as its length.
+    Segment,
+    /// A part of a ring: its width along one arc, its upper width along the other.
+    #[serde(rename = "ring sector")]
+    RingSector,
+}
+
+/// A shape of a garment.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+pub enum Shape {
+    /// Straight to the shoulder, sleeves sewn to its edges.
+    #[serde(rename = "drop-shoulder pullover")]
+    DropPullover,
+    /// The same, open in front.
+    #[serde(rename = "drop-shoulder cardigan")]
+    DropCardigan,
+    /// With shaped armholes and sleeve caps.
+    #[serde(rename = "set-in pullover")]
+    SetInPullover,
+    /// The same, open in front.
+    #[serde(rename = "set-in cardigan")]
+    SetInCardigan,
+    /// Body and sleeves joined to a yoke that narrows along four lines.
+    #[serde(rename = "raglan pullover")]
+    Raglan,
+    /// Body and sleeves joined to a yoke that narrows all around.
+    #[serde(rename = "round-yoke pullover")]
+    RoundYoke,
+    /// A tube with a flat crown.
+    #[serde(rename = "hat")]
+    Hat,
+    /// A pair of mittens.
+    #[serde(rename = "mittens")]
+    Mittens,
+    /// A pair of socks.
+    #[serde(rename = "socks")]
+    Socks,
+    /// A shawl of three straight edges.
+    #[serde(rename = "triangle shawl")]
+    Triangle,
+    /// A shawl of a straight edge and an arc.
+    #[serde(rename = "crescent shawl")]
+    Crescent,
+    /// A rectangle, with or without a border.
+    #[serde(rename = "blanket")]
+    Blanket,
+    /// A rectangle, with or without a fringe.
+    #[serde(rename = "scarf")]
+    Scarf,
+}
