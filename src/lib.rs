@@ -48,7 +48,7 @@ use figures::Ledger;
 use figures::settings::Settings;
 use plan::Plan;
 use rayon::prelude::*;
-use sheets::Sheets;
+use sheets::{Of, Sheets};
 use source::Project;
 use syntax::Places;
 use typst_layout::{Page, PagedDocument};
@@ -64,6 +64,19 @@ pub struct Worked {
     pub settings: Settings,
     /// What the plan was warned of, which its sheets say as well.
     pub said: Vec<Diagnostic>,
+    /// Its alternatives, worked out in the same way, in the plan's order.
+    pub alternatives: Vec<Alternative>,
+}
+
+/// The plan with some entries changed, worked out.
+#[derive(Debug, Clone)]
+pub struct Alternative {
+    /// The plan as changed.
+    pub plan: Plan,
+    /// Every figure of it.
+    pub ledger: Arc<Ledger>,
+    /// What was settled for its wheel.
+    pub settings: Settings,
 }
 
 /// What comes of reading a project: the work, unless an error forbids it, all diagnostics, and the places to show them at.
@@ -93,8 +106,9 @@ pub fn work_out(project: &Project) -> Outcome {
         diagnostics.extend(document::unprintable(&plan));
         let outcome = figures::figures(&plan);
         diagnostics.extend(outcome.faults);
+        let alternatives = alternatives(&plan, &tree, &mut diagnostics);
         let said = diagnostics.iter().filter(|fault| fault.code.severity() == Severity::Warning).cloned().collect();
-        Some(Worked { plan, ledger: outcome.ledger?, settings: outcome.settings?, said })
+        Some(Worked { plan, ledger: outcome.ledger?, settings: outcome.settings?, said, alternatives })
     });
     let mut outcome = Outcome { worked, diagnostics, places: tree.places };
     if outcome.has_errors() {
@@ -103,9 +117,38 @@ pub fn work_out(project: &Project) -> Outcome {
     outcome
 }
 
+/// The alternatives of a plan, each worked out as the plan is. What is wrong with one is told at its place; what the plan is warned
+/// of itself is not said again.
+fn alternatives(plan: &Plan, tree: &syntax::Syntax, diagnostics: &mut Vec<Diagnostic>) -> Vec<Alternative> {
+    let known: Vec<(diagnostics::Code, String)> =
+        diagnostics.iter().map(|fault| (fault.code, fault.message.clone())).collect();
+    let work = |(named, changed): (&plan::Alternative, &Option<syntax::Alternative>)| {
+        let syntax::Alternative { plan, log } = changed.clone()?;
+        let places = tree.places.clone();
+        let changed = syntax::Syntax { plan, log, places, whole: true, alternatives: Vec::new() };
+        let (plan, mut faults) = check::check(&changed);
+        let worked = plan.and_then(|plan| {
+            let outcome = figures::figures(&plan);
+            faults.extend(outcome.faults);
+            Some(Alternative { plan, ledger: outcome.ledger?, settings: outcome.settings? })
+        });
+        let is_new =
+            |fault: &&Diagnostic| !known.iter().any(|(code, words)| (*code, words) == (fault.code, &fault.message));
+        diagnostics.extend(faults.iter().filter(is_new).map(|fault| check::told(fault, named)));
+        worked
+    };
+    plan.alternatives.iter().zip(&tree.alternatives).filter_map(work).collect()
+}
+
 /// The sheets of a project.
 pub fn sheets(worked: &Worked) -> Sheets {
-    sheets::sheets(&worked.plan, &worked.ledger, &worked.settings, &worked.said)
+    let Worked { plan, ledger, settings, .. } = worked;
+    let others: Vec<Of<'_>> = worked
+        .alternatives
+        .iter()
+        .map(|Alternative { plan, ledger, settings }| Of { plan, ledger, settings })
+        .collect();
+    sheets::sheets(Of { plan, ledger, settings }, &worked.said, &others)
 }
 
 /// The last two arrows: one document as PDF. `name` is the project's, which makes the file's identity.

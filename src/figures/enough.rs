@@ -4,10 +4,11 @@ use super::aim::Aim;
 use super::deal::{Deal, as_plied};
 use super::expression::draws::quantile;
 use super::expression::{Figure, Formula, sum, with};
+use super::garments::{self, Made, Way};
 use super::ledger::{Book, Columns, How, Line, number, share_below_zero};
 use super::supplies::{fibre_of, piece_share};
-use super::{assumed, folding, garment};
-use crate::plan::{Garment, Need, Plan, Sampling, Stitch, Supply, SwatchYarn};
+use super::{assumed, folding};
+use crate::plan::{Garment, Plan, Sampling, Supply};
 use crate::units::format::decimals;
 use crate::units::{Kind, Length, LinearDensity, Mass, Share, Standing};
 
@@ -16,32 +17,41 @@ static WEIGHTS: Formula = Formula { source: "weights add", standing: Standing::S
 static LEFT: Formula = Formula { source: "what there is less what is needed", standing: Standing::Standard };
 
 /// Enters what each garment takes, before anything is drawn.
-pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal) {
+pub fn needs(book: &mut Book, plan: &Plan, aim: &Aim, deal: &Deal, made: &[Made]) {
     ones(book, plan);
     let mending = book.assume::<Length>(&assumed::MENDING).by(&ALLOWED);
     book.enter("yarn.mending", "yarn kept for mending", mending);
-    for garment in &plan.garments {
-        let name = |what: &str| format!("garment.{}.{what}", garment.name);
-        let noun = |what: &str| format!("{what} {}", garment.name);
-        let yarn = yarn(book, aim, garment);
-        let yarn = book.enter(name("yarn"), noun("yarn of the"), yarn);
-        let allowances = allowances(book, plan, garment, &yarn, deal);
-        let allowances = book.enter(name("allowances"), noun("allowances for the"), allowances);
-        let reserve = book.reading(&plan.reserve, "reserve");
-        let total = book.enter(
-            name("total"),
-            noun("yarn wanted for the"),
-            ((&yarn + allowances) * with(&reserve)).by(&ALLOWED),
-        );
-        let spun = book.figure::<LinearDensity>("yarn.tex");
-        book.enter(name("fibre"), noun("fibre for the"), folding::fibre_for(&total, &spun, &aim.waste, &aim.lightens));
-        let have = book.figure::<Length>("yarn.length");
-        book.enter(name("left-over"), noun("yarn left over from the"), (&have - &total).by(&LEFT));
+    for (garment, made) in plan.garments.iter().zip(made) {
+        let total = need(book, plan, aim, garment, made, deal);
         one_more(book, plan, aim, garment, &total, deal);
     }
     if plan.garments.len() > 1 {
         together(book, plan);
     }
+}
+
+/// Enters what one garment takes in all, the fibre for it and what is left over; gives the yarn wanted.
+pub(super) fn need(
+    book: &mut Book,
+    plan: &Plan,
+    aim: &Aim,
+    garment: &Garment,
+    made: &Made,
+    deal: &Deal,
+) -> Figure<Length> {
+    let name = |what: &str| format!("garment.{}.{what}", garment.name);
+    let noun = |what: &str| format!("{what} {}", garment.name);
+    let yarn = book.figure::<Length>(&name("yarn"));
+    let allowances = allowances(book, plan, made, &yarn, deal);
+    let allowances = book.enter(name("allowances"), noun("allowances for the"), allowances);
+    let reserve = book.reading(&plan.reserve, "reserve");
+    let total =
+        book.enter(name("total"), noun("yarn wanted for the"), ((&yarn + allowances) * with(&reserve)).by(&ALLOWED));
+    let spun = book.figure::<LinearDensity>("yarn.tex");
+    book.enter(name("fibre"), noun("fibre for the"), folding::fibre_for(&total, &spun, &aim.waste, &aim.lightens));
+    let have = book.figure::<Length>("yarn.length");
+    book.enter(name("left-over"), noun("yarn left over from the"), (&have - &total).by(&LEFT));
+    total
 }
 
 /// What would be left with one more braid of the scarcest supply.
@@ -99,53 +109,15 @@ pub fn one_of(supply: &Supply) -> f64 {
     supply.weights.iter().map(|weight| weight.value).sum::<f64>() / supply.weights.len() as f64
 }
 
-/// Likely yarn of a garment, by the way that its entry takes.
-fn yarn(book: &mut Book, aim: &Aim, garment: &Garment) -> Figure<Length> {
-    match &garment.need {
-        Need::Length(length) => book
-            .reading(length, "length stated")
-            .by(&Formula { source: "as the pattern states it", standing: Standing::CommonPractice }),
-        Need::Swatch { area, size, yarn } => {
-            let area = book.reading(area, "area of the garment");
-            let size = book.reading(size, "area of the swatch");
-            match yarn {
-                SwatchYarn::Weight(weight) => {
-                    let weight = book.reading(weight, "weight of the swatch");
-                    garment::by_swatch_weight(&weight, &area, &size, &aim.washed)
-                }
-                SwatchYarn::Length(length) => {
-                    let length = book.reading(length, "yarn in the swatch");
-                    garment::by_swatch_length(&length, &area, &size)
-                }
-            }
-        }
-        Need::Gauge { area, gauge, stitch } => {
-            let area = book.reading(area, "area of the garment");
-            let loops: Figure<Share> = book.assume(match stitch {
-                Stitch::Stocking => &assumed::LOOP_STOCKING,
-                Stitch::Garter => &assumed::LOOP_GARTER,
-            });
-            let stitches = book.reading(&gauge.stitches, "stitches");
-            let rows = book.reading(&gauge.rows, "rows");
-            let knitter = book.assume::<Share>(&assumed::KNITTER);
-            let per_area = book.enter(
-                format!("garment.{}.per-area", garment.name),
-                format!("yarn per area of the {}", garment.name),
-                garment::yarn_per_area(&loops, &stitches, &rows, &knitter),
-            );
-            garment::by_area(&per_area, &area)
-        }
-    }
-}
-
 /// Yarn beside the garment itself: joins, mending, edges where the area does not tell them, and swatches where neither a sample nor
 /// fibre for sampling provides for them.
-fn allowances(book: &mut Book, plan: &Plan, garment: &Garment, yarn: &Figure<Length>, deal: &Deal) -> Figure<Length> {
+fn allowances(book: &mut Book, plan: &Plan, made: &Made, yarn: &Figure<Length>, deal: &Deal) -> Figure<Length> {
     let skeins: usize = deal.sets().map(|(_, set)| set.skeins.clone().count()).sum();
     let joins = number(book, "joins", "joins", skeins.max(1), "one for each skein");
     let mut parts = vec![book.assume::<Length>(&assumed::JOIN) * joins, book.figure("yarn.mending")];
-    // A pattern states the yarn with its edges; an area knows nothing of them.
-    if !matches!(garment.need, Need::Length(_)) {
+    // A pattern states the yarn with its edges; an area knows nothing of them, and a loom has none.
+    let is_by_area = made.ways.first().is_some_and(|way| *way != Way::Stated);
+    if is_by_area {
         parts.push(yarn * book.assume::<Share>(&assumed::EDGES));
     }
     let provided =
@@ -174,17 +146,24 @@ fn together(book: &mut Book, plan: &Plan) {
     book.enter("garments.fibre", "fibre for all garments", sum(&fibres).by(&WEIGHTS));
 }
 
-/// The figures whose draws are wanted whole.
-pub fn headlines(plan: &Plan) -> Vec<String> {
+/// What a garment leaves of each of several ply plans.
+fn left_of_plans(plan: &Plan, garment: &Garment, has: &impl Fn(&str) -> bool) -> Vec<String> {
+    let names = plan.ply_plans.iter().map(|ply_plan| garments::left_of(garment, &ply_plan.name));
+    names.filter(|name| has(name)).collect()
+}
+
+/// The figures whose draws are wanted whole. `has` tells whether one was entered.
+pub fn headlines(plan: &Plan, has: impl Fn(&str) -> bool) -> Vec<String> {
     let of = |what: &str| {
         plan.garments.iter().map(move |garment| format!("garment.{}.{what}", garment.name)).collect::<Vec<_>>()
     };
+    let of_plans = plan.garments.iter().flat_map(|garment| left_of_plans(plan, garment, &has)).collect();
     let together = if plan.garments.len() > 1 {
         ["fibre", "left-over", "left-over-with-one-more"].map(|what| format!("garments.{what}")).to_vec()
     } else {
         Vec::new()
     };
-    [of("fibre"), of("left-over"), of("left-over-with-one-more"), together].concat()
+    [of("fibre"), of("left-over"), of("left-over-with-one-more"), of_plans, together].concat()
 }
 
 /// Enters what is counted over the draws: chances, lengths and weights for the wished certainty, braids to buy.
@@ -192,6 +171,13 @@ pub fn counts(book: &mut Book, plan: &Plan, deal: &Deal, columns: &Columns) {
     for garment in &plan.garments {
         let name = |what: &str| format!("garment.{}.{what}", garment.name);
         chances(book, columns, &format!("garment.{}", garment.name), &garment.name);
+        let entered = |name: &str| book.find::<Length>(name).is_some();
+        for of in left_of_plans(plan, garment, &entered) {
+            let short = share_below_zero(columns.of(&of));
+            let stage = of.trim_end_matches(".left-over");
+            let words = format!("chance of running short of one yarn, {}", garment.name);
+            counted(book, format!("{stage}.chance-short"), words, Kind::Share, short, BELOW, &[of]);
+        }
         let sure = plan.sure_of_enough.value;
         let fibre = quantile(&mut columns.of(&name("fibre")).to_vec(), sure);
         counted(
@@ -228,8 +214,7 @@ fn chances(book: &mut Book, columns: &Columns, stage: &str, noun: &str) {
     ] {
         let of = format!("{stage}.{of}");
         let value = share_below_zero(columns.of(&of));
-        let how = "share of the draws in which nothing is left";
-        counted(book, format!("{stage}.{chance}"), format!("{words}, {noun}"), Kind::Share, value, how, &[of]);
+        counted(book, format!("{stage}.{chance}"), format!("{words}, {noun}"), Kind::Share, value, BELOW, &[of]);
     }
 }
 
@@ -251,29 +236,38 @@ fn counts_together(book: &mut Book, plan: &Plan, deal: &Deal, columns: &Columns)
     }
 }
 
+const BELOW: &str = "share of the draws in which nothing is left";
 const SURE: &str = "as many draws as the wished certainty asks lie below";
 
 /// Whole braids to buy of each supply: what is wanted of it, less what there is, rounded up once and last.
 /// `stage` and `noun` are of one garment or of all.
 fn to_buy(book: &mut Book, plan: &Plan, stage: &str, noun: &str, deal: &Deal, fibre: f64) {
-    for supply in plan.whole_lots() {
-        let pieces = plan.supplies.iter().enumerate().filter(|(_, piece)| piece.place == supply.place);
-        let lacking = pieces.map(|(i, piece)| {
-            let usable = book.figure::<Mass>(&format!("{}.usable", piece.stage())).value();
-            (fibre * deal.demand[i] - usable) / piece.share_of_braid()
-        });
-        let lacking = lacking.fold(f64::NEG_INFINITY, f64::max);
+    for (supply, lacking) in self::lacking(book, plan, deal, fibre) {
         let usable = format!("{}.usable", supply.stage());
         counted(
             book,
             format!("{stage}.to-buy.{}", supply.name),
             format!("more of {} to buy for {noun}", supply.name),
             Kind::Count,
-            (lacking / one_of(supply)).ceil().max(0.0),
+            lacking,
             "what is lacking over the weight of one, rounded up once and last",
             &[format!("{stage}.fibre-to-have"), usable],
         );
     }
+}
+
+/// How many whole braids of each supply are lacking for so much fibre in all.
+pub(super) fn lacking<'a>(book: &Book, plan: &'a Plan, deal: &Deal, fibre: f64) -> Vec<(&'a Supply, f64)> {
+    let lacking = |supply: &'a Supply| {
+        let pieces = plan.supplies.iter().enumerate().filter(|(_, piece)| piece.place == supply.place);
+        let lacking = pieces.map(|(i, piece)| {
+            let usable = book.figure::<Mass>(&format!("{}.usable", piece.stage())).value();
+            (fibre * deal.demand[i] - usable) / piece.share_of_braid()
+        });
+        let lacking = lacking.fold(f64::NEG_INFINITY, f64::max);
+        (supply, (lacking / one_of(supply)).ceil().max(0.0))
+    };
+    plan.whole_lots().map(lacking).collect()
 }
 
 fn counted(book: &mut Book, name: String, words: String, kind: Kind, value: f64, how: &str, of: &[String]) {

@@ -13,6 +13,7 @@ use super::deal::Deal;
 use super::expression::draws;
 use super::expression::tape::Tape;
 use super::expression::{self, Entry, Figure, Node, Op};
+use super::garments::{Made, RowsLeft, SizeOf};
 use super::matching::Fate;
 use super::verdict::SampleVerdict;
 use crate::diagnostics::{File, Place};
@@ -173,6 +174,28 @@ impl Book {
         self.exact(format!("fact.{place}"), words, value, text, Said::Default(standing, source))
     }
 
+    /// What is likely of something that the plan names, by a table or a survey: with its standard deviation, standing and source.
+    /// One place is one chance, wherever it is asked for.
+    pub fn likely<Q: Quantity>(
+        &mut self,
+        place: &str,
+        words: &str,
+        (value, sd): (f64, f64),
+        text: String,
+        said: Said,
+    ) -> Figure<Q> {
+        let place = format!("fact.{place}");
+        let entry = Entry {
+            place: place.clone(),
+            words: words.to_owned(),
+            value,
+            uncertainty: sd,
+            shape: expression::Shape::LogNormal,
+        };
+        self.sources.insert(place, Source { words: words.to_owned(), text, value, said, place: None });
+        Figure::entry(entry)
+    }
+
     /// A number without spread that stands at no place of the plan.
     fn exact<Q: Quantity>(&mut self, place: String, words: &str, value: f64, text: String, said: Said) -> Figure<Q> {
         self.sources.insert(place.clone(), Source { words: words.to_owned(), text, value, said, place: None });
@@ -183,6 +206,11 @@ impl Book {
             uncertainty: 0.0,
             shape: expression::Shape::Normal,
         })
+    }
+
+    /// What is entered under a name in this book alone, as a draft of a book that goes on without it.
+    pub(super) fn draft(&self) -> Self {
+        Self { lines: self.lines.clone(), counted: Vec::new(), sources: self.sources.clone() }
     }
 
     /// A figure entered before, by its name and quantity; `None` where there is none of both.
@@ -223,6 +251,11 @@ impl Book {
         adopted
     }
 
+    /// The value of what was counted under a name.
+    pub fn counted(&self, name: &str) -> Option<f64> {
+        self.counted.iter().rfind(|line| line.name == name).map(|line| line.value)
+    }
+
     /// Enters a figure that no expression gives: a share of draws, a quantile, a whole number of braids.
     pub fn count(&mut self, line: Line) {
         self.counted.push(line);
@@ -257,7 +290,17 @@ impl Book {
             lines.insert(line.name.clone(), line);
         }
         let colouring = Colouring { yarns: Vec::new() };
-        Ledger { lines, sources: self.sources, deal, fate: None, verdicts: Vec::new(), colouring }
+        Ledger {
+            lines,
+            sources: self.sources,
+            deal,
+            fate: None,
+            verdicts: Vec::new(),
+            colouring,
+            garments: Vec::new(),
+            sizes: Vec::new(),
+            rows_left: Vec::new(),
+        }
     }
 
     /// The draws of what has been entered so far. `keep` names the figures whose whole columns are wanted.
@@ -341,6 +384,12 @@ pub struct Ledger {
     pub verdicts: Vec<SampleVerdict>,
     /// What its colours do.
     pub colouring: Colouring,
+    /// How each garment is made, in the plan's order.
+    pub garments: Vec<Made>,
+    /// Sizes of the garments that were worked out.
+    pub sizes: Vec<SizeOf>,
+    /// Rows still to be had of the garments whose yarn was weighed.
+    pub rows_left: Vec<RowsLeft>,
 }
 
 /// One figure of the ledger.

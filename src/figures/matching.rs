@@ -321,7 +321,7 @@ fn denser(book: &mut Book) {
 fn gauge_measured(book: &mut Book, plan: &Plan) -> Option<Figure<Share>> {
     let swatch = plan.chosen()?.gauge.as_ref()?;
     let asked =
-        plan.garments.iter().filter_map(Garment::asked_gauge).find(|gauge| gauge.stitches.place.file == File::Plan)?;
+        plan.garments.iter().filter_map(Garment::own_gauge).find(|gauge| gauge.stitches.place.file == File::Plan)?;
     let ours = book.reading(&swatch.stitches, "stitches of the swatch");
     let theirs = book.reading(&asked.stitches, "stitches asked for");
     let ratio = (ours / theirs).by(&Formula { source: "ratio of two readings", standing: Standing::Standard });

@@ -23,6 +23,7 @@ mod filling;
 mod fineness;
 pub mod folding;
 pub mod garment;
+pub mod garments;
 mod gates;
 pub mod kinds;
 pub mod ledger;
@@ -66,23 +67,39 @@ pub fn figures(plan: &Plan) -> Outcome {
         return Outcome { ledger: None, settings: None, faults };
     }
     sampling::sampling(&mut book, &aim);
-    enough::needs(&mut book, plan, &aim, &dealt);
+    let mut made = garments::enter(&mut book, plan, &aim, &mut faults);
+    if faults.iter().any(is_error) {
+        return Outcome { ledger: None, settings: None, faults };
+    }
+    enough::needs(&mut book, plan, &aim, &dealt, &made);
+    garments::skeins(&book, &dealt, &mut made);
+    garments::leave(&mut book, plan, &dealt, &made);
+    garments::trims(&mut book, plan, &made);
+    let mut rows_left = garments::weighings(&mut book, plan);
     filling::fillings(&mut book, plan, &dealt);
     drafting::drafts(&mut book, plan, &spun, &dealt, &mut faults);
-    let pieces = colour::enter(&mut book, plan, &aim, &spun, &dealt);
+    let pieces = colour::enter(&mut book, plan, &aim, &spun, &dealt, &made);
     let fate = matching::effects(&mut book, plan);
     let verdicts = verdict::verdicts(&mut book, plan);
     faults.extend(outcome::not_finite(&book));
     if faults.iter().any(is_error) {
         return Outcome { ledger: None, settings: None, faults };
     }
-    let headlines = enough::headlines(plan);
+    let headlines = [
+        enough::headlines(plan, |name| book.find::<crate::units::Length>(name).is_some()),
+        garments::headlines(&book, plan),
+    ]
+    .concat();
     let columns = book.draw(&headlines.iter().map(String::as_str).collect::<Vec<_>>());
     if let Some(fault) = outcome::spread_too_wide(&book, &columns) {
         faults.push(fault);
         return Outcome { ledger: None, settings: None, faults };
     }
     enough::counts(&mut book, plan, &dealt, &columns);
+    garments::counts(&mut book, plan, &columns);
+    garments::count_rows(&mut book, &mut rows_left);
+    garments::courses(&mut book, plan, &mut made);
+    let sizes = garments::sizes(&mut book, plan, &aim, &dealt);
     statistics::several(&mut book, plan);
     sampling::skeins(&mut book, plan);
     let colouring = colour::found(&mut book, plan, &dealt, &pieces);
@@ -90,6 +107,9 @@ pub fn figures(plan: &Plan) -> Outcome {
     ledger.fate = fate;
     ledger.verdicts = verdicts;
     ledger.colouring = colouring;
+    ledger.garments = made;
+    ledger.sizes = sizes;
+    ledger.rows_left = rows_left;
     faults.extend(outcome::beliefs(plan, &ledger));
     let ledger = if faults.iter().any(is_error) { None } else { Some(Arc::new(ledger)) };
     Outcome { ledger, settings: Some(settings), faults }

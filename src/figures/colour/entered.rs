@@ -5,10 +5,11 @@ use crate::figures::aim::Aim;
 use crate::figures::assumed;
 use crate::figures::deal::{Deal, DealtBobbin, DealtPlan};
 use crate::figures::expression::{Figure, Formula, sum};
+use crate::figures::garments::{Cut, Made, Reel};
 use crate::figures::kinds::Spun;
 use crate::figures::ledger::{Book, number};
 use crate::figures::supplies;
-use crate::plan::{End, Garment, Height, Piece, Plan, Ply, Supply};
+use crate::plan::{End, Garment, Plan, Ply, Supply};
 use crate::units::format::percent;
 use crate::units::{Area, Count, Length, LinearDensity, Mass, Rows, Share, Standing, YarnPerArea};
 
@@ -17,7 +18,7 @@ use crate::units::{Area, Count, Length, LinearDensity, Mass, Rows, Share, Standi
 pub struct WorkedPiece {
     /// Index into [`Plan::garments`].
     pub garment: usize,
-    /// Index of the piece; `None` of a swatch, where the garment names no piece.
+    /// Index into [`Made::pieces`]; `None` of a swatch, where the garment names no piece.
     pub piece: Option<usize>,
     /// The name below which its figures stand: `garment.pullover.body`.
     pub stage: String,
@@ -36,7 +37,14 @@ pub struct WorkedPiece {
 }
 
 /// Enters what has a formula, and gives the pieces that are worked.
-pub fn enter(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], deal: &Deal) -> Vec<WorkedPiece> {
+pub fn enter(
+    book: &mut Book,
+    plan: &Plan,
+    aim: &Aim,
+    singles: &[Spun],
+    deal: &Deal,
+    made: &[Made],
+) -> Vec<WorkedPiece> {
     if plan.supplies.iter().all(|supply| supply.sections.is_empty()) {
         return Vec::new();
     }
@@ -47,7 +55,7 @@ pub fn enter(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], deal: &D
     }
     hands(book);
     drift(book, plan, deal);
-    let worked = pieces(book, plan, deal);
+    let worked = pieces(book, plan, deal, made);
     for piece in &worked {
         depths(book, plan, piece);
     }
@@ -208,112 +216,56 @@ fn finest_run(book: &Book, plan: &Plan, dealt: &DealtPlan) -> Option<Figure<Leng
     runs.min_by(|a, b| a.value().total_cmp(&b.value()))
 }
 
-/// Enters the pieces of all garments whose yarn by area is known, and finds which yarn each is worked from.
-fn pieces(book: &mut Book, plan: &Plan, deal: &Deal) -> Vec<WorkedPiece> {
+/// The pieces of all garments whose yarn by area is known, and which yarn each is worked from.
+fn pieces(book: &mut Book, plan: &Plan, deal: &Deal, made: &[Made]) -> Vec<WorkedPiece> {
     let mut reel = Reel::new(book, deal);
     let mut found = Vec::new();
-    for (index, garment) in plan.garments.iter().enumerate() {
+    for (index, (garment, made)) in plan.garments.iter().zip(made).enumerate() {
         reel.begin();
-        let Some(per_area) = per_area(book, garment) else { continue };
-        let rows = garment.asked_gauge().map(|gauge| book.reading(&gauge.rows, "rows"));
-        if garment.pieces.is_empty() {
+        let Some(per_area) = book.find::<YarnPerArea>(&format!("garment.{}.per-area", garment.name)) else { continue };
+        let rows = garment.own_gauge().map(|gauge| book.reading(&gauge.rows, "rows"));
+        if made.pieces.is_empty() {
             found.extend(swatch(book, index, garment, &per_area, rows.as_ref(), &reel));
         }
-        for (i, piece) in garment.pieces.iter().enumerate() {
-            found.extend(entered_piece(book, (index, garment), (i, piece), &per_area, rows.as_ref(), &mut reel));
+        for (i, piece) in made.pieces.iter().enumerate() {
+            found.extend(worked_piece(book, index, (i, piece), &mut reel));
         }
     }
     found
 }
 
-/// Yarn per area of a garment: from its gauge, or its yarn over its area. A pattern's length is spread over its pieces.
-fn per_area(book: &mut Book, garment: &Garment) -> Option<Figure<YarnPerArea>> {
-    let name = format!("garment.{}.per-area", garment.name);
-    if let Some(figure) = book.find::<YarnPerArea>(&name) {
-        return Some(figure);
-    }
-    let yarn = book.figure::<Length>(&format!("garment.{}.yarn", garment.name));
-    let area = match &garment.need {
-        crate::plan::Need::Swatch { area, .. } | crate::plan::Need::Gauge { area, .. } => {
-            book.reading(area, "area of the garment")
-        }
-        crate::plan::Need::Length(_) => area_of_pieces(book, garment)?,
-    };
-    let words = format!("yarn per area of the {}", garment.name);
-    Some(book.enter(name, words, (yarn / area).by(&SPREAD_OUT)))
-}
-
-static SPREAD_OUT: Formula = Formula { source: "yarn over the area that it makes", standing: Standing::Standard };
-
-/// The area of all pieces of a garment, where their heights are known.
-fn area_of_pieces(book: &mut Book, garment: &Garment) -> Option<Figure<Area>> {
-    let rows = garment.asked_gauge().map(|gauge| book.reading(&gauge.rows, "rows"));
-    let mut areas = Vec::new();
-    for piece in &garment.pieces {
-        let height = height(book, piece, rows.as_ref())?;
-        let width = book.reading(&piece.width, &format!("width of {}", piece.name));
-        let area: Figure<Area> = width * height;
-        areas.push(area * book.reading(&piece.count, &format!("pieces of {}", piece.name)));
-    }
-    (!areas.is_empty()).then(|| sum(&areas))
-}
-
-fn height(book: &mut Book, piece: &Piece, rows: Option<&Figure<Rows>>) -> Option<Figure<Length>> {
-    match &piece.height {
-        Height::Length(length) => Some(book.reading(length, &format!("length of {}", piece.name))),
-        Height::Rows(count) => {
-            let count = book.reading(count, &format!("rows of {}", piece.name));
-            rows.map(|rows| formula::height_of(&count, rows))
-        }
-    }
-}
-
-/// Enters one piece, and gives it once for each of its count.
-fn entered_piece(
-    book: &mut Book,
-    (index, garment): (usize, &Garment),
-    (i, piece): (usize, &Piece),
-    per_area: &Figure<YarnPerArea>,
-    rows: Option<&Figure<Rows>>,
-    reel: &mut Reel,
-) -> Vec<WorkedPiece> {
-    let stage = format!("garment.{}.{}", garment.name, piece.name);
-    let Some(height) = height(book, piece, rows) else { return Vec::new() };
-    let width = book.reading(&piece.width, &format!("width of {}", piece.name));
-    let (per_height, row) = enter_rows(book, &stage, &piece.name, per_area, &width, rows);
-    if let Some(rows) = rows {
-        let count = formula::rows_of(&height, rows);
-        book.enter(format!("{stage}.rows"), format!("rows of {}", piece.name), count);
-    }
-    let yarn =
-        book.enter(format!("{stage}.yarn"), format!("yarn in {}", piece.name), (&height * &per_height).by(&SPREAD_OUT));
+/// One piece, once for each of its count. It is drawn as a rectangle of its own area and height.
+fn worked_piece(book: &Book, garment: usize, (i, piece): (usize, &Cut), reel: &mut Reel) -> Vec<WorkedPiece> {
+    let stage = &piece.stage;
+    let yarn = book.figure::<Length>(&format!("{stage}.yarn")).value();
+    let height = piece.flat.height().value();
+    let width = book.figure::<Area>(&format!("{stage}.area")).value() / height;
     let one = |(ply_plan, from): (usize, f64)| WorkedPiece {
-        garment: index,
+        garment,
         piece: Some(i),
         stage: stage.clone(),
         ply_plan,
         from,
-        row: row.as_ref().map(Figure::value),
-        per_height: per_height.value(),
-        size: (width.value(), height.value()),
+        row: book.find::<Length>(&format!("{stage}.row")).map(|row| row.value()),
+        per_height: book.figure::<Share>(&format!("{stage}.per-height")).value(),
+        size: (width, height),
         in_the_round: piece.in_the_round,
     };
-    (0..piece.count.value as usize).map(|_| one(reel.take(piece.ply_plan, yarn.value()))).collect()
+    (0..piece.count).map(|_| one(reel.take(piece.ply_plan, yarn))).collect()
 }
 
-/// Enters how much yarn a piece takes by height and by row.
+/// Enters how much yarn a swatch takes by height and by row.
 fn enter_rows(
     book: &mut Book,
     stage: &str,
-    noun: &str,
     per_area: &Figure<YarnPerArea>,
     width: &Figure<Length>,
     rows: Option<&Figure<Rows>>,
 ) -> (Figure<Share>, Option<Figure<Length>>) {
     let per_height = formula::yarn_per_height(per_area, width);
-    let per_height = book.enter(format!("{stage}.per-height"), format!("yarn in {noun} by its height"), per_height);
+    let per_height = book.enter(format!("{stage}.per-height"), "yarn in a swatch by its height", per_height);
     let row = rows.map(|rows| {
-        book.enter(format!("{stage}.row"), format!("yarn in a row of {noun}"), formula::yarn_in_row(&per_height, rows))
+        book.enter(format!("{stage}.row"), "yarn in a row of a swatch", formula::yarn_in_row(&per_height, rows))
     });
     (per_height, row)
 }
@@ -329,7 +281,7 @@ fn swatch(
 ) -> Vec<WorkedPiece> {
     let stage = format!("garment.{}.swatch", garment.name);
     let width = book.assume::<Length>(&assumed::SWATCH_WIDTH);
-    let (per_height, row) = enter_rows(book, &stage, "a swatch", per_area, &width, rows);
+    let (per_height, row) = enter_rows(book, &stage, per_area, &width, rows);
     reel.plans
         .iter()
         .map(|(ply_plan, _)| WorkedPiece {
@@ -359,38 +311,5 @@ fn depths(book: &mut Book, plan: &Plan, piece: &WorkedPiece) {
         let noun = piece.stage.rsplit('.').next().unwrap_or_default();
         let words = format!("depth of a run of ply {} of {} in {noun}", ply + 1, named.name);
         book.enter(name, words, formula::depth(&run, &per_height));
-    }
-}
-
-/// The yarn of the ply plans, as it is worked off piece by piece.
-struct Reel {
-    /// Ply plans that yield anything, with the metres of yarn each gives.
-    plans: Vec<(usize, f64)>,
-    /// Metres of each that are worked.
-    worked: Vec<f64>,
-}
-
-impl Reel {
-    fn new(book: &Book, deal: &Deal) -> Self {
-        let skein = |n: usize| book.figure::<Length>(&format!("skein.{n}.length")).value();
-        let length = |dealt: &DealtPlan| dealt.sets.iter().flat_map(|set| set.skeins.clone()).map(skein).sum();
-        let plans: Vec<(usize, f64)> = deal.plans.iter().map(|dealt| (dealt.ply_plan, length(dealt))).collect();
-        Self { worked: vec![0.0; plans.len()], plans }
-    }
-
-    /// Another garment begins with all of the yarn again: what garments take of it together is another question.
-    fn begin(&mut self) {
-        self.worked.iter_mut().for_each(|worked| *worked = 0.0);
-    }
-
-    /// Takes so much off the yarn that is asked for, else off the first that is not used up: the ply plan and where it began.
-    fn take(&mut self, asked: Option<usize>, yarn: f64) -> (usize, f64) {
-        let is_open = |i: &usize| self.worked[*i] < self.plans[*i].1;
-        let of_asked = asked.and_then(|asked| self.plans.iter().position(|(ply_plan, _)| *ply_plan == asked));
-        let last = self.plans.len() - 1;
-        let i = of_asked.unwrap_or_else(|| (0..self.plans.len()).find(is_open).unwrap_or(last));
-        let from = self.worked[i];
-        self.worked[i] += yarn;
-        (self.plans[i].0, from)
     }
 }

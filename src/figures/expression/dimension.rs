@@ -8,9 +8,10 @@ use std::sync::Arc;
 
 use super::{Figure, Function};
 use crate::units::{
-    Angle, Area, Count, Density, FibreDiameter, FibreSection, Length, LinearDensity, Loft, Mass, PackedDiameter,
-    Quantity, Ratio, RootLinearDensity, RootYield, Rows, Share, Slope, SpecificVolume, Speed, StitchDensity, Stitches,
-    Time, Twist, TwistFactor, Wraps, WrapsDiameter, YarnPerArea, Yield,
+    Angle, Area, Count, Density, Ends, EndsToAWrap, FibreDiameter, FibreSection, Firmness, Length, LinearDensity, Loft,
+    Mass, PackedDiameter, Picks, PicksToAnEnd, Quantity, Ratio, RootLinearDensity, RootYield, Rows, RowsToAStitch,
+    Share, Slope, SpecificVolume, Speed, StitchDensity, Stitches, Time, Twist, TwistFactor, Wraps, WrapsDiameter,
+    YarnPerArea, Yield,
 };
 
 /// A quantity that may be multiplied by `B`.
@@ -120,11 +121,22 @@ products! {
     [root StitchDensity => YarnPerArea]
     [YarnPerArea * Area = Length]
     [YarnPerArea * Length => Share]
+    [Firmness * RootYield = Stitches]
+    [Stitches * RowsToAStitch => Rows]
+    [Wraps * EndsToAWrap => Ends]
+    [Ends * PicksToAnEnd => Picks]
+    [Share / Stitches => Length]
+    [Length * StitchDensity => YarnPerArea]
+    [Stitches * Length => Count]
+    [Count / Stitches => Length]
+    [Ends * Length => Count]
+    [Picks * Length => Count]
     [Share / Rows => Length]
     [Rows * Length => Count]
     [Count / Rows => Length]
     [Length ^ 2 = Area]
     [Length * Length => Area]
+    [Area / Length => Length]
     [Slope ^ 2 => Share]
     // Pure numbers.
     [Share * Share => Share]
@@ -157,7 +169,7 @@ macro_rules! scaled {
 
 scaled! {
     Mass Length Area LinearDensity Yield RootYield Wraps WrapsDiameter PackedDiameter Twist Angle FibreDiameter FibreSection
-    Stitches Rows StitchDensity YarnPerArea Loft Density TwistFactor RootLinearDensity
+    Stitches Rows Ends Picks Firmness StitchDensity YarnPerArea Loft Density TwistFactor RootLinearDensity
 }
 
 impl Times<Share> for Ratio {

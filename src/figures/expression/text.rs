@@ -35,6 +35,8 @@ const INCH: Family = Family {
         (Kind::Twist, "tpi"),
         (Kind::Stitches, "st/in"),
         (Kind::Rows, "rows/in"),
+        (Kind::Ends, "ends/in"),
+        (Kind::Picks, "picks/in"),
         (Kind::YarnPerArea, "in/in²"),
         (Kind::Time, "s"),
         (Kind::Speed, "turns/s"),
@@ -50,6 +52,8 @@ const CENTIMETRE: Family = Family {
         (Kind::Twist, "turns/cm"),
         (Kind::Stitches, "st/cm"),
         (Kind::Rows, "rows/cm"),
+        (Kind::Ends, "ends/cm"),
+        (Kind::Picks, "picks/cm"),
         (Kind::YarnPerArea, "cm/cm²"),
         (Kind::Time, "s"),
         (Kind::Speed, "turns/s"),
@@ -69,6 +73,11 @@ const LOFT: Family = Family {
     most: 1e5,
     only_with: Some(Kind::Loft),
     units: &[(Kind::Wraps, "wpi"), (Kind::Yield, "yd/lb"), (Kind::Loft, "wpi/√(yd/lb)")],
+};
+const FIRMNESS: Family = Family {
+    most: 1e5,
+    only_with: Some(Kind::Firmness),
+    units: &[(Kind::Stitches, "st/in"), (Kind::Yield, "yd/lb"), (Kind::Firmness, "st/in/√(yd/lb)")],
 };
 const TWIST_FACTOR: Family = Family {
     most: 1e5,
@@ -100,18 +109,23 @@ const METRE: Family = Family {
         (Kind::Twist, "turns/m"),
         (Kind::Stitches, "st/m"),
         (Kind::Rows, "rows/m"),
+        (Kind::Ends, "ends/m"),
+        (Kind::Picks, "picks/m"),
         (Kind::YarnPerArea, "m/m²"),
         (Kind::FibreDiameter, "m"),
         (Kind::Density, "g/m³"),
         (Kind::Loft, "wraps/m/√(m/g)"),
+        (Kind::Firmness, "st/m/√(m/g)"),
         (Kind::TwistFactor, "turns/m/√Nm"),
         (Kind::Time, "s"),
         (Kind::Speed, "turns/s"),
     ],
 };
 
-const METRIC_FIRST: [&Family; 9] = [&LOFT, &TWIST_FACTOR, &FIBRE, &DENSITY, &CENTIMETRE, &METRE, &TEX, &INCH, &POUND];
-const INCH_FIRST: [&Family; 9] = [&LOFT, &TWIST_FACTOR, &FIBRE, &DENSITY, &INCH, &POUND, &METRE, &TEX, &CENTIMETRE];
+const METRIC_FIRST: [&Family; 10] =
+    [&LOFT, &FIRMNESS, &TWIST_FACTOR, &FIBRE, &DENSITY, &CENTIMETRE, &METRE, &TEX, &INCH, &POUND];
+const INCH_FIRST: [&Family; 10] =
+    [&LOFT, &FIRMNESS, &TWIST_FACTOR, &FIBRE, &DENSITY, &INCH, &POUND, &METRE, &TEX, &CENTIMETRE];
 
 impl Family {
     /// The family's unit for a kind. `None` where it has none; a pure number has the unit without a symbol.
