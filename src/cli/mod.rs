@@ -159,6 +159,7 @@ pub fn run() -> ExitCode {
         Ok(cli) => cli,
         Err(error) => return refused(&error),
     };
+    deepen();
     let how = cli.how;
     let end = match cli.command {
         Command::New { name, from } => new::new(&name, from, how),
@@ -175,6 +176,15 @@ pub fn run() -> ExitCode {
         End::Faulty => 1,
         End::Failed => 2,
     })
+}
+
+/// What a thread may nest, in bytes: typesetting nests deeply, and a thread that waits for another takes up its work meanwhile.
+const DEEPEST: usize = 64 << 20;
+
+/// Gives the threads that build room for what they nest. Memory that is not used is not taken.
+fn deepen() {
+    // Refused only where the threads run already, with what they were given then.
+    let _ = rayon::ThreadPoolBuilder::new().stack_size(DEEPEST).build_global();
 }
 
 /// Shows help, version, or what is wrong with the arguments.

@@ -21,8 +21,8 @@ use crate::sheets::marks::Region;
 use crate::sheets::ply_plan::Construction;
 use crate::sheets::wheel_card::Turns;
 use crate::sheets::{
-    Sheets, bobbin_checklist, colour_sheet, key, overview, ply_plan, reorder_note, sample_card, samples, tags,
-    wash_card, wheel_card, workings,
+    Sheets, alternatives, bobbin_checklist, colour_sheet, garment_sheet, key, overview, ply_plan, reorder_note,
+    sample_card, samples, swatch_card, tags, wash_card, wheel_card, workings,
 };
 pub use arrange::{Arrangement, ToAPage};
 pub use fault::{Fault, fault, told};
@@ -36,10 +36,14 @@ pub use world::Templates;
 pub enum Sheet {
     /// For deciding.
     Overview,
+    /// For deciding between the plan and its alternatives.
+    Alternatives,
     /// For sampling.
     SampleCard,
     /// For comparing samples and choosing one.
     Samples,
+    /// For swatching.
+    SwatchCard,
     /// For before a braid is torn.
     ColourSheet,
     /// For the bath.
@@ -52,6 +56,8 @@ pub enum Sheet {
     Tags,
     /// For plying.
     PlyPlan,
+    /// For knitting, crocheting, weaving.
+    GarmentSheet,
     /// For buying again before the fibre is gone.
     ReorderNote,
     /// For whoever meets a mark for the first time.
@@ -62,16 +68,19 @@ pub enum Sheet {
 
 impl Sheet {
     /// All sheets, in the order of the work.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 15] = [
         Self::Overview,
+        Self::Alternatives,
         Self::SampleCard,
         Self::Samples,
+        Self::SwatchCard,
         Self::ColourSheet,
         Self::WashCard,
         Self::WheelCard,
         Self::BobbinChecklist,
         Self::Tags,
         Self::PlyPlan,
+        Self::GarmentSheet,
         Self::ReorderNote,
         Self::Key,
         Self::Workings,
@@ -81,14 +90,17 @@ impl Sheet {
     pub fn name(self) -> &'static str {
         match self {
             Self::Overview => "overview",
+            Self::Alternatives => "alternatives",
             Self::SampleCard => "sample-card",
             Self::Samples => "samples",
+            Self::SwatchCard => "swatch-card",
             Self::ColourSheet => "colour-sheet",
             Self::WashCard => "wash-card",
             Self::WheelCard => "wheel-card",
             Self::BobbinChecklist => "bobbin-checklist",
             Self::Tags => "tags",
             Self::PlyPlan => "ply-plan",
+            Self::GarmentSheet => "garment-sheet",
             Self::ReorderNote => "reorder-note",
             Self::Key => "key",
             Self::Workings => "workings",
@@ -110,14 +122,17 @@ impl Sheet {
         let generator = || SchemaSettings::default().for_serialize().into_generator();
         let schema = match self {
             Self::Overview => generator().into_root_schema_for::<overview::Overview>(),
+            Self::Alternatives => generator().into_root_schema_for::<alternatives::Alternatives>(),
             Self::SampleCard => generator().into_root_schema_for::<sample_card::SampleCard>(),
             Self::Samples => generator().into_root_schema_for::<samples::Samples>(),
+            Self::SwatchCard => generator().into_root_schema_for::<swatch_card::SwatchCard>(),
             Self::ColourSheet => generator().into_root_schema_for::<colour_sheet::ColourSheet>(),
             Self::WashCard => generator().into_root_schema_for::<wash_card::WashCard>(),
             Self::WheelCard => generator().into_root_schema_for::<wheel_card::WheelCard>(),
             Self::BobbinChecklist => generator().into_root_schema_for::<bobbin_checklist::BobbinChecklist>(),
             Self::Tags => generator().into_root_schema_for::<tags::Tags>(),
             Self::PlyPlan => generator().into_root_schema_for::<ply_plan::PlyPlanSheet>(),
+            Self::GarmentSheet => generator().into_root_schema_for::<garment_sheet::GarmentSheet>(),
             Self::ReorderNote => generator().into_root_schema_for::<reorder_note::ReorderNote>(),
             Self::Key => generator().into_root_schema_for::<key::Key>(),
             Self::Workings => generator().into_root_schema_for::<workings::Workings>(),
@@ -129,8 +144,10 @@ impl Sheet {
     fn title(self, sheets: &Sheets) -> &'static str {
         match self {
             Self::Overview => "Overview",
+            Self::Alternatives => "Alternatives",
             Self::SampleCard => "Sample card",
             Self::Samples => "Samples",
+            Self::SwatchCard => "Swatch card",
             Self::ColourSheet if sheets.page.region == Region::US => "Color sheet",
             Self::ColourSheet => "Colour sheet",
             Self::WashCard => "Wash card",
@@ -147,6 +164,7 @@ impl Sheet {
             Self::Tags => "Tags",
             Self::PlyPlan if sheets.ply_plan.construction == Construction::Singles => "Skeins",
             Self::PlyPlan => "Ply plan",
+            Self::GarmentSheet => "Garment sheet",
             Self::ReorderNote => "Reorder note",
             Self::Key => "Key",
             Self::Workings => "Workings",
@@ -158,8 +176,11 @@ impl Sheets {
     /// The sheets that this plan has, in the order of the work: some are there only where there is something to say.
     pub fn present(&self) -> Vec<Sheet> {
         let is_present = |sheet: &Sheet| match sheet {
+            Sheet::Alternatives => self.alternatives.is_some(),
             Sheet::Samples => self.samples.is_some(),
+            Sheet::SwatchCard => self.swatch_card.is_some(),
             Sheet::ColourSheet => self.colour_sheet.is_some(),
+            Sheet::GarmentSheet => self.garment_sheet.is_some(),
             Sheet::Overview
             | Sheet::SampleCard
             | Sheet::WashCard
@@ -272,20 +293,25 @@ pub fn shipped() -> Vec<(String, Vec<u8>)> {
 pub fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
     match sheet {
         Sheet::Overview => json(&sheets.overview),
+        Sheet::Alternatives => json(there(sheets.alternatives.as_ref())),
         Sheet::SampleCard => json(&sheets.sample_card),
-        Sheet::Samples => json(sheets.samples.as_ref().expect("invariant: only sheets that are present are typeset")),
-        Sheet::ColourSheet => {
-            json(sheets.colour_sheet.as_ref().expect("invariant: only sheets that are present are typeset"))
-        }
+        Sheet::Samples => json(there(sheets.samples.as_ref())),
+        Sheet::SwatchCard => json(there(sheets.swatch_card.as_ref())),
+        Sheet::ColourSheet => json(there(sheets.colour_sheet.as_ref())),
         Sheet::WashCard => json(&sheets.wash_card),
         Sheet::WheelCard => json(&sheets.wheel_card),
         Sheet::BobbinChecklist => json(&sheets.bobbin_checklist),
         Sheet::Tags => json(&sheets.tags),
         Sheet::PlyPlan => json(&sheets.ply_plan),
+        Sheet::GarmentSheet => json(there(sheets.garment_sheet.as_ref())),
         Sheet::ReorderNote => json(&sheets.reorder_note),
         Sheet::Key => json(&sheets.key),
         Sheet::Workings => json(&sheets.workings),
     }
+}
+
+fn there<T>(record: Option<&T>) -> &T {
+    record.expect("invariant: only sheets that are present are typeset")
 }
 
 fn json(of: &impl serde::Serialize) -> Vec<u8> {

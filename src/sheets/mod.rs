@@ -4,9 +4,11 @@
 //! [`fill`] writes the records from the ledger. Every number on a sheet is kept with what it is a number of in
 //! [`Sheets::printed`], so that a test can trace each digit on the paper.
 
+pub mod alternatives;
 pub mod bobbin_checklist;
 pub mod colour_sheet;
 pub mod fill;
+pub mod garment_sheet;
 pub mod key;
 pub mod marks;
 pub mod overview;
@@ -14,6 +16,7 @@ pub mod ply_plan;
 pub mod reorder_note;
 pub mod sample_card;
 pub mod samples;
+pub mod swatch_card;
 pub mod tags;
 pub mod wash_card;
 pub mod wheel_card;
@@ -35,6 +38,8 @@ pub struct Sheets {
     pub sample_card: sample_card::SampleCard,
     /// For comparing samples and choosing one; `None` where the log has none.
     pub samples: Option<samples::Samples>,
+    /// For swatching; `None` without garments.
+    pub swatch_card: Option<swatch_card::SwatchCard>,
     /// For before a braid is torn; `None` where no yarn has colours.
     pub colour_sheet: Option<colour_sheet::ColourSheet>,
     /// For the bath.
@@ -47,6 +52,10 @@ pub struct Sheets {
     pub tags: tags::Tags,
     /// For plying.
     pub ply_plan: ply_plan::PlyPlanSheet,
+    /// For knitting, crocheting, weaving; `None` without garments.
+    pub garment_sheet: Option<garment_sheet::GarmentSheet>,
+    /// For deciding between the plan and its alternatives; `None` where it has none.
+    pub alternatives: Option<alternatives::Alternatives>,
     /// For buying again before the fibre is gone.
     pub reorder_note: reorder_note::ReorderNote,
     /// For whoever meets a mark for the first time.
@@ -57,7 +66,18 @@ pub struct Sheets {
     pub printed: Vec<fill::print::Printed>,
 }
 
-/// The sheets of a plan, from its ledger; `said` is what the plan was warned of.
-pub fn sheets(plan: &Plan, ledger: &Ledger, settings: &Settings, said: &[Diagnostic]) -> Sheets {
-    fill::sheets(plan, ledger, settings, said)
+/// A plan with what was worked out from it.
+#[derive(Debug, Clone, Copy)]
+pub struct Of<'a> {
+    /// The plan.
+    pub plan: &'a Plan,
+    /// Its ledger.
+    pub ledger: &'a Ledger,
+    /// What was settled for its wheel.
+    pub settings: &'a Settings,
+}
+
+/// The sheets of a plan, from its ledger; `said` is what the plan was warned of, `others` are its alternatives.
+pub fn sheets(of: Of<'_>, said: &[Diagnostic], others: &[Of<'_>]) -> Sheets {
+    fill::sheets(of, said, others)
 }

@@ -43,6 +43,18 @@ pub(super) fn balance(printer: &Printer) -> Balance {
     Balance { ticks: ticks(printer, &scale), have: lens(printer, "yarn.length", &scale), garments }
 }
 
+/// What one garment needs and what there is, on a scale of their own.
+pub(super) fn need_and_have(printer: &Printer, place: &str) -> (Vec<Tick>, Lens, Lens) {
+    let need = format!("{place}.total");
+    let lines = [printer.ledger.get(&need), printer.ledger.get("yarn.length")];
+    let low = lines.iter().map(|line| line.bands.low).fold(f64::INFINITY, f64::min);
+    let high = lines.iter().map(|line| line.bands.high).fold(0.0, f64::max);
+    let span = (1.16 * (high - low)).max(0.04 * high);
+    let middle = f64::midpoint(low, high);
+    let scale = Scale { least: (middle - span / 2.0).max(0.0), most: middle + span / 2.0 };
+    (ticks(printer, &scale), lens(printer, &need, &scale), lens(printer, "yarn.length", &scale))
+}
+
 /// Round lengths along the scale, labelled in both systems; four to eight of them.
 fn ticks(printer: &Printer, scale: &Scale) -> Vec<Tick> {
     let (lead, other) = printer.both("m", "yd");
@@ -156,8 +168,8 @@ pub(super) fn buy(printer: &Printer, place: &str) -> Option<String> {
             let name = format!("{place}.to-buy.{}", supply.name);
             let n = printer.ledger.get(&name).value as usize;
             (n > 0).then(|| {
-                let n = printer.value(&name, In("", Round::Places(0)));
-                format!("{n} more {}{}", lot(printer, supply), printer.as_written(&supply.name))
+                let text = printer.value(&name, In("", Round::Places(0)));
+                format!("{text} more {}{}", lot(printer, supply, n), printer.as_written(&supply.name))
             })
         })
         .collect();

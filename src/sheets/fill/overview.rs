@@ -9,7 +9,7 @@ use super::words::{self, grist, weight, yarn_length};
 use crate::diagnostics::Diagnostic;
 use crate::figures::aim::last_twist;
 use crate::figures::ledger::Said;
-use crate::plan::{Construction, Craft, Garment, Need, Plan, Supply};
+use crate::plan::{Construction, Craft, Garment, Plan, Supply};
 use crate::sheets::marks::{Amount, Page};
 use crate::sheets::overview::{Choice, DefaultThatMatters, Fact, Given, Measure, Overview, Panel, Stop};
 use crate::units::{Kind, unit};
@@ -159,7 +159,7 @@ fn third(printer: &Printer) -> Panel {
 }
 
 /// How a garment is made.
-fn worked(garment: &Garment) -> &'static str {
+pub(super) fn worked(garment: &Garment) -> &'static str {
     match garment.craft {
         Craft::Knit => "knitted",
         Craft::Crochet => "crocheted",
@@ -179,10 +179,7 @@ fn garment_facts(printer: &Printer, garment: &Garment) -> Vec<Fact> {
         length("takes", "total"),
         length("to be sure", "to-spin"),
     ];
-    let gauge = match &garment.need {
-        Need::Gauge { gauge, .. } => Some(gauge),
-        Need::Swatch { .. } | Need::Length(_) => garment.gauge.as_ref(),
-    };
+    let gauge = garment.gauge.as_ref().map(|(gauge, _)| gauge);
     // Of several garments each has three facts, so that they stay in one column.
     if let Some(gauge) = gauge.filter(|_| printer.plan.garments.len() == 1) {
         facts.push(fact("gauge", printer.as_written(&gauge.text), None));
@@ -283,7 +280,9 @@ const QUESTIONS: [Question; 5] = [
         what: "CRAFT and wash a swatch, and weigh it",
         how: "SQUARE; an evening",
         settles: |place| {
-            place == "assumed.knitter"
+            matches!(place, "assumed.knitter" | "assumed.loop")
+                || place.starts_with("fact.stitch.")
+                || place.starts_with("fact.yarn-in-one.")
                 || place.contains(".gauge")
                 || (place.starts_with("garment.") && (place.ends_with(".length") || place.contains(".swatch")))
         },
@@ -368,7 +367,12 @@ fn choices(printer: &Printer) -> Vec<Choice> {
     let price = supply.price.as_ref().map(|price| printer.as_written(price));
     let one = Choice {
         short: chance_text(printer, &format!("{stage}.chance-short-with-one-more")),
-        what: format!("{} more {}{}", printer.label(1, "more"), lot(printer, supply), printer.as_written(&supply.name)),
+        what: format!(
+            "{} more {}{}",
+            printer.label(1, "more"),
+            lot(printer, supply, 1),
+            printer.as_written(&supply.name)
+        ),
         note: Some(price.unwrap_or_else(|| format!("for {noun}"))),
     };
     // All that is to be bought, where that is not one more of what gives out first.
@@ -387,12 +391,13 @@ fn lots_to_buy(printer: &Printer, stage: &str) -> usize {
 }
 
 /// "of " before the name of a braid; loose fibre is bought again by the lot that there is.
-pub(super) fn lot(printer: &Printer, supply: &Supply) -> String {
+pub(super) fn lot(printer: &Printer, supply: &Supply, n: usize) -> String {
     if supply.in_braids {
         return "of ".to_owned();
     }
     let (lead, _) = weight(printer);
-    format!("lot of {} ", printer.with_unit(&format!("{}.weight", supply.place.path), lead))
+    let lots = if n == 1 { "lot" } else { "lots" };
+    format!("{lots} of {} of ", printer.with_unit(&format!("{}.weight", supply.place.path), lead))
 }
 
 /// Defaults that bring the most doubt.
@@ -408,7 +413,9 @@ fn defaults(printer: &Printer, shares: &[(String, f64)]) -> Vec<DefaultThatMatte
             let (name, value) = if place == "assumed.loft" {
                 ("how airy the yarn will be:", "as yarns are")
             } else {
-                (source.words.as_str(), source.text.as_str())
+                // A factor about one is told by its give-or-take.
+                let text = source.text.as_str();
+                (source.words.as_str(), text.strip_prefix("1 ").filter(|rest| rest.starts_with('±')).unwrap_or(text))
             };
             Some(DefaultThatMatters {
                 name: printer.as_written(&words::spelt(printer.plan, name)),
@@ -427,6 +434,7 @@ fn instead(place: &str) -> &'static str {
     match place {
         "assumed.loft" | "assumed.thicker" | "assumed.bloom" => "a chosen sample",
         "assumed.knitter" | "assumed.loop" => "a swatch, weighed",
+        _ if place.starts_with("fact.stitch.") || place.starts_with("fact.yarn-in-one.") => "a swatch, weighed",
         "assumed.miss" => "what the log will tell",
         "assumed.swatches" => "for-sampling",
         _ => "the formula’s own",

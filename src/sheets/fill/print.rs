@@ -20,6 +20,8 @@ pub struct Printed {
     pub of: Of,
     /// The sheet it stands on.
     pub sheet: &'static str,
+    /// Index of the alternative whose it is; `None` of the plan's own.
+    pub alternative: Option<usize>,
 }
 
 /// What a printed number is a number of.
@@ -101,24 +103,32 @@ const NOISE: f64 = 1e-9;
 pub struct In(pub &'static str, pub Round);
 
 /// Writes the numbers of one sheet.
+#[derive(Clone)]
 pub struct Printer<'a> {
     /// The plan.
     pub plan: &'a Plan,
     /// Its ledger.
     pub ledger: &'a Ledger,
     sheet: &'static str,
+    alternative: Option<usize>,
     printed: Rc<RefCell<Vec<Printed>>>,
 }
 
 impl<'a> Printer<'a> {
     /// A printer of a plan's ledger.
     pub fn new(plan: &'a Plan, ledger: &'a Ledger) -> Self {
-        Self { plan, ledger, sheet: "", printed: Rc::default() }
+        Self { plan, ledger, sheet: "", alternative: None, printed: Rc::default() }
     }
 
     /// The same for one sheet.
     pub fn on(&self, sheet: &'static str) -> Self {
-        Self { plan: self.plan, ledger: self.ledger, sheet, printed: Rc::clone(&self.printed) }
+        Self { sheet, printed: Rc::clone(&self.printed), ..*self }
+    }
+
+    /// The same for the numbers of an alternative, on the same sheet.
+    pub fn of_alternative<'b>(&self, index: usize, of: &crate::sheets::Of<'b>) -> Printer<'b> {
+        let alternative = Some(index);
+        Printer { plan: of.plan, ledger: of.ledger, sheet: self.sheet, alternative, printed: Rc::clone(&self.printed) }
     }
 
     /// All that was printed.
@@ -227,7 +237,13 @@ impl<'a> Printer<'a> {
     }
 
     pub(super) fn record(&self, text: String, unit: &'static Unit, of: Of) -> String {
-        self.printed.borrow_mut().push(Printed { text: text.clone(), unit: unit.symbol, of, sheet: self.sheet });
+        self.printed.borrow_mut().push(Printed {
+            text: text.clone(),
+            unit: unit.symbol,
+            of,
+            sheet: self.sheet,
+            alternative: self.alternative,
+        });
         text
     }
 }

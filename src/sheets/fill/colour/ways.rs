@@ -92,9 +92,8 @@ impl Filler<'_> {
     }
 
     pub(super) fn piece_name(&self, piece: &WorkedPiece) -> String {
-        let garment = &self.printer.plan.garments[piece.garment];
         match piece.piece {
-            Some(i) => self.printer.as_written(&garment.pieces[i].name),
+            Some(i) => self.printer.as_written(&self.printer.ledger.garments[piece.garment].pieces[i].name),
             None => "swatch".to_owned(),
         }
     }

@@ -1,0 +1,153 @@
+//! Tables of the garment sheet: measures, what another grist does, sizes, a cloth on its loom.
+
+use super::{Filler, spread};
+use crate::figures::garments::SizeOf;
+use crate::plan::body::BodyMeasure;
+use crate::plan::shape::Measure;
+use crate::plan::{Fabric, Loom, Shaped};
+use crate::sheets::fill::balance::{buy, chance_text};
+use crate::sheets::fill::loom::{at_the_loom, threads};
+use crate::sheets::fill::print::{In, Round};
+use crate::sheets::fill::words::{weight, yarn_length};
+use crate::sheets::garment_sheet::{GristRow, MeasureRow, SizeRow};
+use crate::sheets::marks::{Amount, Setting};
+use crate::units::Standing;
+
+impl Filler<'_> {
+    pub(super) fn measures(&self) -> Vec<MeasureRow> {
+        let shaped = match &self.garment.fabric {
+            Fabric::Shaped(shaped) => shaped,
+            Fabric::Woven(loom) => return at_the_loom(self.printer, self.garment, loom),
+            Fabric::Pieces | Fabric::Area(_) => return Vec::new(),
+        };
+        self.made.measures.iter().map(|measure| self.measure(shaped, *measure)).collect()
+    }
+
+    fn measure(&self, shaped: &Shaped, measure: Measure) -> MeasureRow {
+        let name = self.figure(&format!("measure.{}", measure.key()));
+        let (lead, _) = self.length();
+        let line = self.printer.ledger.get(&name);
+        let is_own = shaped.said(measure).is_some();
+        let give = (!is_own && line.has_spread())
+            .then(|| format!("{} to {}", self.printer.low(&name, lead), self.printer.high(&name, lead)));
+        MeasureRow {
+            name: measure.words().to_owned(),
+            amount: self.amount(&format!("measure.{}", measure.key()), self.length()),
+            from: self.from(shaped, measure),
+            give,
+        }
+    }
+
+    /// Where a measure comes from.
+    fn from(&self, shaped: &Shaped, measure: Measure) -> String {
+        if shaped.said(measure).is_some() {
+            return "yours".to_owned();
+        }
+        let on: &[BodyMeasure] = shaped.shape.rests_on(measure).unwrap_or_default();
+        let said = |measure: &BodyMeasure| shaped.of_body(*measure).is_some();
+        match on {
+            [] => "usual, or from the others".to_owned(),
+            [BodyMeasure::Chest] if shaped.size.is_some() => "from the size".to_owned(),
+            _ if on.iter().all(said) => "from your measures".to_owned(),
+            [body, ..] => self.by_chest(shaped, *body),
+        }
+    }
+
+    /// How well the chest tells a measure of the body.
+    fn by_chest(&self, shaped: &Shaped, body: BodyMeasure) -> String {
+        let chest = shaped.of_body(BodyMeasure::Chest).map(|chest| chest.value);
+        let found = shaped.whom.zip(chest).and_then(|(whom, chest)| crate::plan::body::estimate(whom, body, chest));
+        match found.map(|found| found.standing) {
+            Some(Standing::Published) => "from the chest, by a survey",
+            Some(Standing::FromMemory) => "from the chest, by tables from memory",
+            _ => "from the chest, beyond the tables: measure it",
+        }
+        .to_owned()
+    }
+
+    pub(super) fn grist(&self) -> Vec<GristRow> {
+        if !self.has("size-as-spun") {
+            return Vec::new();
+        }
+        let (lead, other) = self.length();
+        let (shown, shown_other) = self.grist_unit();
+        let row = |name: &str, size: &str, weight_figure: &str, tenths: Option<bool>| {
+            let size = self.figure(size);
+            GristRow {
+                name: name.to_owned(),
+                grist: match tenths {
+                    None => self.printer.amount("washed.grist", shown, Some(shown_other)),
+                    Some(is_finer) => {
+                        let figure = if is_finer { "grist.finer" } else { "grist.heavier" };
+                        self.printer.amount(figure, shown, Some(shown_other))
+                    }
+                },
+                size: spread(self.printer, &size, lead),
+                size_other: self.printer.with_unit(&size, other),
+                weight: self.amount(weight_figure, weight(self.printer)),
+            }
+        };
+        let mut rows = vec![
+            row("a tenth finer", "size-if-finer", "weight-if-finer", Some(true)),
+            row("as planned", "size-as-spun", "weight", None),
+            row("a tenth heavier", "size-if-heavier", "weight-if-heavier", Some(false)),
+        ];
+        if self.has("length-as-spun") {
+            rows.push(row("its length, by rows", "length-as-spun", "weight", None));
+        }
+        rows
+    }
+
+    /// The sizes with the sentence about the largest that fits.
+    pub(super) fn sizes(&self) -> (Vec<SizeRow>, Option<String>) {
+        let own: Vec<&SizeOf> = self.printer.ledger.sizes.iter().filter(|size| size.garment == self.index).collect();
+        let rows: Vec<SizeRow> = own.iter().map(|size| self.size(size)).collect();
+        let largest = (!rows.is_empty()).then(|| {
+            let fits = own.iter().zip(&rows).rfind(|(_, row)| row.lacks.is_none()).map(|(size, _)| size.size.name);
+            match fits {
+                Some(name) if own.last().is_some_and(|last| last.size.name == name) => {
+                    format!("The fibre there is makes every size, up to {}.", self.printer.as_written(name))
+                }
+                Some(name) => {
+                    format!(
+                        "{} is the largest size that the fibre there is makes, as sure as you wish to be.",
+                        self.printer.as_written(name)
+                    )
+                }
+                None => "The fibre there is makes none of the sizes, as sure as you wish to be.".to_owned(),
+            }
+        });
+        (rows, largest.map(|words| crate::sheets::fill::words::spelt(self.printer.plan, &words)))
+    }
+
+    fn size(&self, size: &SizeOf) -> SizeRow {
+        let printer = self.printer;
+        let of =
+            |what: &str, (lead, other): (In, In)| printer.amount(&format!("{}.{what}", size.stage), lead, Some(other));
+        SizeRow {
+            name: printer.as_written(size.size.name),
+            body: of("chest", printer.both(In("cm", Round::Places(0)), In("in", Round::Halves))),
+            yarn: of("total", yarn_length(printer)),
+            short: chance_text(printer, &format!("{}.chance-short", size.stage)),
+            lacks: buy(printer, &size.stage),
+            is_own: size.is_own,
+        }
+    }
+
+    /// Weave, ends and picks.
+    pub(super) fn loom_settings(&self, loom: &Loom) -> Vec<Setting> {
+        let weave = self.stitch_name().map(|weave| Setting {
+            name: "weave".to_owned(),
+            amount: Amount { value: self.printer.as_written(&weave), unit: None, other: None },
+            note: None,
+            tray_unit: None,
+        });
+        let threads = threads(self.printer, self.garment, loom).into_iter().map(|threads| Setting {
+            name: threads.name,
+            note: (!threads.is_own).then(|| "reckoned".to_owned()),
+            amount: threads.amount,
+            tray_unit: None,
+        });
+        weave.into_iter().chain(threads).collect()
+    }
+}
