@@ -78,6 +78,7 @@ impl Reader<'_> {
         };
         piece::check_of_shape(&garment, report);
         self.check_counted(&garment, report);
+        self.check_ply_plans(&garment, report);
         self.check_ways(&garment, report).then_some(garment)
     }
 
@@ -169,8 +170,9 @@ impl Reader<'_> {
         };
         if Some(found) != known && *found != STOCKING {
             let own = self.raw.stitch.as_deref().unwrap_or(STOCKING.called(self.terms));
-            let message =
-                format!("expected the gauge in {own} or in {}, found it in {name}", STOCKING.called(self.terms));
+            let stocking = STOCKING.called(self.terms);
+            let either = if own == stocking { own.to_owned() } else { format!("{own} or in {stocking}") };
+            let message = format!("expected the gauge in {either}, found it in {name}");
             let fault = Diagnostic::new(Code::Contradiction, message, place.clone());
             let fault = fault.label("neither the stitch of the garment nor the one that all are held against");
             report.fault(
@@ -304,6 +306,29 @@ impl Reader<'_> {
         }
         let cut = optional(raw.cut.as_ref(), &place.key("cut"), &limits::CUT_STRAND, report);
         Some(Some(Fringe { bundles: bundles?, strands: strands?, cut: cut? }))
+    }
+
+    /// Notes pieces without a ply plan beside those that name one: then all of the yarn is taken as one.
+    fn check_ply_plans(&self, garment: &Garment, report: &mut Report) {
+        let is_trim = |name: &str| {
+            self.plan.trim.iter().any(|(own, trim)| {
+                trim.garment.as_deref() == Some(garment.name.as_str()) && trim.piece.as_deref().unwrap_or(own) == name
+            })
+        };
+        let of_shape = match &garment.fabric {
+            Fabric::Shaped(shaped) => shaped.pieces(),
+            Fabric::Area(_) | Fabric::Pieces | Fabric::Woven(_) => Vec::new(),
+        };
+        let named = garment.pieces.iter().find(|piece| piece.ply_plan.is_some());
+        let own = garment.pieces.iter().filter(|piece| piece.outline.is_some()).map(|piece| piece.name.as_str());
+        let has = |name: &str| garment.piece(name).is_some_and(|(_, piece)| piece.ply_plan.is_some());
+        let unnamed: Vec<&str> = of_shape.into_iter().chain(own).filter(|name| !has(name) && !is_trim(name)).collect();
+        if let (Some(named), true, true) = (named, self.plan.ply_plan.len() > 1, !unnamed.is_empty()) {
+            let message =
+                format!("the yarn of the {} is taken as one: not every piece names its ply plan", garment.name);
+            let fault = Diagnostic::new(Code::Unused, message, named.place.key("ply-plan")).label("this one does");
+            report.fault(fault.help(format!("say `ply-plan` of {} as well, or of none", unnamed.join(", "))));
+        }
     }
 
     /// Notes stitches and rows that are asked for where nothing is worked by them.

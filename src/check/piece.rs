@@ -5,6 +5,7 @@ use super::reading::{counted, optional, whole};
 use super::report::Report;
 use super::{defaults, limits, too_many};
 use crate::diagnostics::{Code, Diagnostic, Place};
+use crate::plan::shape::Shape;
 use crate::plan::{Fabric, Garment, Height, Outline, Piece, Stitch};
 use crate::syntax::raw;
 use crate::units::System;
@@ -25,12 +26,17 @@ pub(super) fn pieces(
     if !too_many(raw.piece.len(), limits::MOST_ENTRIES, "pieces", &all, report) {
         return None;
     }
-    let is_of_shape = |name: &str| raw.shape.is_some_and(|shape| super::worn::shape(shape).pieces().contains(&name));
+    let of_shape = raw.shape.map(super::worn::shape);
+    let is_of_shape = |name: &str| of_shape.is_some_and(|shape| shape.pieces().contains(&name));
     let read: Vec<_> = raw
         .piece
         .iter()
         .map(|(name, raw)| {
             let reader = Reader { raw, plan, place: all.key(name), system, look_up };
+            if let Some(shape) = of_shape.filter(|_| !is_of_shape(name) && !reader.is_measured()) {
+                reader.unknown(name, shape, report);
+                return None;
+            }
             reader.piece(name, is_of_shape(name), report)
         })
         .collect();
@@ -46,6 +52,24 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
+    /// Whether anything tells how large it is.
+    fn is_measured(&self) -> bool {
+        let raw = self.raw;
+        raw.width.is_some() || raw.length.is_some() || raw.rows.is_some() || raw.outline.is_some()
+    }
+
+    /// Notes a piece without measures that the shape does not have.
+    fn unknown(&self, name: &str, shape: Shape, report: &mut Report) {
+        let message = format!("expected a piece of {}, found {name:?}", shape.with_article());
+        let fault =
+            Diagnostic::new(Code::UnknownName, message, self.place.clone()).label("no measures, no piece of the shape");
+        let all = shape.pieces().join(", ");
+        report.fault(match names::nearest(name, shape.pieces().iter().copied()) {
+            Some(near) => fault.help(format!("is {near:?} meant?")).note(format!("its pieces are {all}")),
+            None => fault.help(format!("its pieces are {all}; one of your own needs `width` and `length`")),
+        });
+    }
+
     fn piece(&self, name: &str, is_of_shape: bool, report: &mut Report) -> Option<Piece> {
         let is_named = names::check(name, &self.place, report);
         let outline =
@@ -109,7 +133,8 @@ impl Reader<'_> {
         ];
         let found: Vec<&str> = said.iter().filter(|(is, _)| *is).map(|(_, key)| *key).collect();
         for key in &found {
-            let message = format!("the {key} of this piece follows from the shape of the garment");
+            let what = if *key == "worked" { "way of working" } else { key };
+            let message = format!("the {what} of this piece follows from the shape of the garment");
             let fault =
                 Diagnostic::new(Code::Contradiction, message, self.place.key(key)).label("a piece of the shape");
             report.fault(fault.help("say a measure under `measures`, or give a piece of your own another name"));

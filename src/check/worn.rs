@@ -41,6 +41,11 @@ pub(super) fn shaped(
         of_body.push((BodyMeasure::Chest, chest.clone()));
     }
     check_of_body(shape, &of_body, report);
+    if raw.body.is_some() && shape.body().is_empty() {
+        let message = format!("nothing of {} rests on a body", shape.with_article());
+        let fault = Diagnostic::new(Code::Unused, message, body_key.clone()).label("not used");
+        report.fault(fault.help("its size is said under `measures`"));
+    }
     let ease = ease(raw, shape, place, system, report);
     // Without the chest of its size nothing more can be told of the body.
     let size = match size {
@@ -60,15 +65,11 @@ pub(super) fn shaped(
 fn check_of_body(shape: Shape, said: &[(BodyMeasure, Reading<Length>)], report: &mut Report) {
     let asked = shape.body();
     for (measure, reading) in said.iter().filter(|(measure, _)| *measure != BodyMeasure::Chest) {
-        if !asked.contains(measure) {
+        if !asked.contains(measure) && !asked.is_empty() {
             let message = format!("nothing of {} rests on the {}", shape.with_article(), measure.words());
             let fault = Diagnostic::new(Code::Unused, message, reading.place.clone()).label("not used");
             let asked: Vec<&str> = asked.iter().map(|measure| measure.key()).collect();
-            report.fault(fault.help(if asked.is_empty() {
-                "its size is said under `measures`".to_owned()
-            } else {
-                format!("of the body it asks for {}", asked.join(", "))
-            }));
+            report.fault(fault.help(format!("of the body it asks for {}", asked.join(", "))));
         }
     }
 }
@@ -308,7 +309,9 @@ fn check_body(shaped: &Shaped, asked: &[BodyMeasure], place: &Place, system: Sys
         return false;
     };
     let (least, most) = chest_range(whom);
-    if !(least..=most).contains(&chest.value) {
+    // What is written with so many digits as the limits is not beyond them.
+    const SAME: f64 = 1e-6;
+    if !(least - SAME..=most + SAME).contains(&chest.value) {
         let shown = |metres: f64| {
             let unit = unit(Kind::Length, if system == System::Inch { "in" } else { "cm" });
             let unit = unit.expect("invariant: inches and centimetres stand in the tables");

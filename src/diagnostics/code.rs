@@ -132,6 +132,8 @@ codes! {
     DyedOtherwise => "dyed-otherwise", Warning;
     /// Yarn is to be fulled whose fibre does not felt.
     WillNotFull => "will-not-full", Warning;
+    /// Whole repeats make an edge much wider or narrower than it is reckoned.
+    RepeatMisses => "repeat-misses", Warning;
     /// An entry has no effect.
     Unused => "unused", Warning;
     // What the paper cannot show.

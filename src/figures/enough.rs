@@ -171,6 +171,7 @@ pub fn counts(book: &mut Book, plan: &Plan, deal: &Deal, columns: &Columns) {
     for garment in &plan.garments {
         let name = |what: &str| format!("garment.{}.{what}", garment.name);
         chances(book, columns, &format!("garment.{}", garment.name), &garment.name);
+        short_of_any(book, plan, garment, columns);
         let entered = |name: &str| book.find::<Length>(name).is_some();
         for of in left_of_plans(plan, garment, &entered) {
             let short = share_below_zero(columns.of(&of));
@@ -201,7 +202,11 @@ pub fn counts(book: &mut Book, plan: &Plan, deal: &Deal, columns: &Columns) {
             "likely need, greater by as much as the wished certainty asks of the fibre",
             &[name("total"), name("fibre-to-have")],
         );
-        to_buy(book, plan, &format!("garment.{}", garment.name), &format!("the {}", garment.name), deal, fibre);
+        let (stage, noun) = (format!("garment.{}", garment.name), format!("the {}", garment.name));
+        match lacking_by_plans(book, plan, deal, garment, columns) {
+            Some(lacking) => to_buy_for_plans(book, plan, &stage, &noun, &lacking),
+            None => to_buy(book, plan, &stage, &noun, deal, fibre),
+        }
     }
     counts_together(book, plan, deal, columns);
 }
@@ -216,6 +221,19 @@ fn chances(book: &mut Book, columns: &Columns, stage: &str, noun: &str) {
         let value = share_below_zero(columns.of(&of));
         counted(book, format!("{stage}.{chance}"), format!("{words}, {noun}"), Kind::Share, value, BELOW, &[of]);
     }
+}
+
+/// Counts the chance that any of several ply plans runs short, where each is told by itself.
+fn short_of_any(book: &mut Book, plan: &Plan, garment: &Garment, columns: &Columns) {
+    let entered = |name: &str| book.find::<Length>(name).is_some();
+    let all = left_of_plans(plan, garment, &entered);
+    let Some(first) = all.first() else { return };
+    let n = columns.of(first).len();
+    let is_short = |draw: usize| all.iter().any(|of| columns.of(of)[draw] < 0.0);
+    let short = (0..n).filter(|draw| is_short(*draw)).count() as f64 / n as f64;
+    let words = format!("chance that one of its ply plans runs short, {}", garment.name);
+    let how = "share of the draws in which nothing is left of one of them";
+    counted(book, format!("garment.{}.chance-any-short", garment.name), words, Kind::Share, short, how, &all);
 }
 
 /// Counts over the draws of all garments together.
@@ -243,6 +261,10 @@ const SURE: &str = "as many draws as the wished certainty asks lie below";
 /// `stage` and `noun` are of one garment or of all.
 fn to_buy(book: &mut Book, plan: &Plan, stage: &str, noun: &str, deal: &Deal, fibre: f64) {
     for (supply, lacking) in self::lacking(book, plan, deal, fibre) {
+        // All garments lack no less than one of them.
+        let of_one = |garment: &Garment| book.counted(&format!("garment.{}.to-buy.{}", garment.name, supply.name));
+        let is_of_all = stage == "garments";
+        let lacking = plan.garments.iter().filter(|_| is_of_all).filter_map(of_one).fold(lacking, f64::max);
         let usable = format!("{}.usable", supply.stage());
         counted(
             book,
@@ -252,6 +274,51 @@ fn to_buy(book: &mut Book, plan: &Plan, stage: &str, noun: &str, deal: &Deal, fi
             lacking,
             "what is lacking over the weight of one, rounded up once and last",
             &[format!("{stage}.fibre-to-have"), usable],
+        );
+    }
+}
+
+/// What is lacking of each supply, in grams, where each ply plan has to suffice for the pieces that name it: what a ply plan takes of
+/// the supply, times what its yarn lacks of itself for the wished certainty. `None` where all of the yarn is one.
+fn lacking_by_plans(book: &Book, plan: &Plan, deal: &Deal, garment: &Garment, columns: &Columns) -> Option<Vec<f64>> {
+    let mut lacking = vec![0.0; plan.supplies.len()];
+    let mut is_told = false;
+    for dealt in &deal.plans {
+        let called = &plan.ply_plans[dealt.ply_plan].name;
+        let of = garments::left_of(garment, called);
+        if book.find::<Length>(&of).is_none() {
+            continue;
+        }
+        is_told = true;
+        let left = quantile(&mut columns.of(&of).to_vec(), 1.0 - plan.sure_of_enough.value);
+        let have = book.figure::<Length>(&format!("yarn.of.{called}")).value();
+        let lacks = (-left / have).max(0.0);
+        for bobbin in dealt.sets.iter().flat_map(|set| &set.bobbins) {
+            for (k, strip) in bobbin.strips.iter().enumerate() {
+                let name = format!("bobbin.{}.strip.{}", bobbin.number, k + 1);
+                lacking[strip.supply] += lacks * book.figure::<Mass>(&name).value();
+                if let Some((beside, _)) = strip.beside {
+                    lacking[beside] += lacks * book.figure::<Mass>(&format!("{name}.beside")).value();
+                }
+            }
+        }
+    }
+    is_told.then_some(lacking)
+}
+
+/// Whole braids to buy of each supply, by what its ply plans lack.
+fn to_buy_for_plans(book: &mut Book, plan: &Plan, stage: &str, noun: &str, lacking: &[f64]) {
+    for supply in plan.whole_lots() {
+        let pieces = plan.supplies.iter().zip(lacking).filter(|(piece, _)| piece.place == supply.place);
+        let grams: f64 = pieces.map(|(_, grams)| grams).sum();
+        counted(
+            book,
+            format!("{stage}.to-buy.{}", supply.name),
+            format!("more of {} to buy for {noun}", supply.name),
+            Kind::Count,
+            (grams / one_of(supply)).ceil(),
+            "what each ply plan lacks of it for the wished certainty, over the weight of one, rounded up once and last",
+            &[format!("{stage}.total"), format!("{}.usable", supply.stage())],
         );
     }
 }

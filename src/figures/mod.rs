@@ -98,7 +98,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     enough::counts(&mut book, plan, &dealt, &columns);
     garments::counts(&mut book, plan, &columns);
     garments::count_rows(&mut book, &mut rows_left);
-    garments::courses(&mut book, plan, &mut made);
+    garments::courses(&mut book, plan, &mut made, &mut faults);
     let sizes = garments::sizes(&mut book, plan, &aim, &dealt);
     statistics::several(&mut book, plan);
     sampling::skeins(&mut book, plan);

@@ -47,6 +47,8 @@ pub struct OneGarment {
     pub measured: String,
     /// Every measure, in words: "sleeve, underarm to cuff"; may be none.
     pub measures: Vec<MeasureRow>,
+    /// What comes beside the yarn of the ways: "with 29 m more for ends, joins and mending".
+    pub beside: String,
     /// Ways to the length of yarn, the one that is used first.
     pub ways: Vec<WayRow>,
     /// What another grist does to its size; may be none.
@@ -210,6 +212,8 @@ pub enum Grows {
     Up,
     /// From the middle.
     Out,
+    /// From the edge to the middle.
+    Inward,
 }
 
 /// The scale of the drawings.

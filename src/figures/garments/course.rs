@@ -5,10 +5,13 @@
 //! number.
 
 use super::outline::{Flat, Level};
+use super::shaping::{Line as Edge, Places, Shaping, shaping};
 use super::{Cut, Made};
+use crate::diagnostics::{Code, Diagnostic};
 use crate::figures::ledger::{Book, How, Line};
 use crate::plan::shape::{Measure, Shape};
 use crate::plan::{Fabric, Garment, Gauge, Plan};
+use crate::units::format::decimals;
 use crate::units::{Count, Kind, Length, Standing};
 
 /// One thing to do in a piece.
@@ -31,18 +34,19 @@ pub enum Deed {
     /// The stitches of another piece are worked on.
     GoOn {
         /// Its name.
-        from: String,
+        from: &'static str,
+        /// Whether only a part of them is this piece's.
+        is_part: bool,
     },
     /// Stitches are taken up along other pieces.
     TakeUp {
         /// What they are.
         along: &'static str,
     },
+    /// Stitches are taken up along all four sides of another piece, and the corners are worked with the rows.
+    Around,
     /// Body and sleeves go onto one needle.
-    Join {
-        /// Name of the figure that says how many stitches wait at each underarm, on the body and on the sleeve; `None` of none.
-        underarm: Option<String>,
-    },
+    Join(Option<Joined>),
     /// It grows within another piece.
     Within {
         /// Its name.
@@ -52,17 +56,43 @@ pub enum Deed {
     Even(Until),
     /// Fewer stitches, or more.
     Shape(Shaping),
+    /// Body and sleeves of a yoke at rates of their own, over the same rounds.
+    Apart([Shaping; 2]),
     /// The heel of a sock.
     Heel,
-    /// A neck, in the middle or at one edge.
-    Neck {
-        /// Name of the figure that says how wide it is in stitches.
-        wide: String,
-        /// Name of the figure that says in which row it begins.
-        row: String,
-        /// Name of the figure that says how many stitches are left for a shoulder.
-        shoulder: String,
+    /// The middle of a neck: stitches in the middle are left, and each side is worked by itself.
+    Part {
+        /// Name of the figure that says how many are left in the middle, or at the edge of one of two fronts.
+        left: String,
+        /// Name of the figure that says in which row, where that is before the shaping told above it is done.
+        row: Option<String>,
+        /// Whether there are two sides.
+        has_two_sides: bool,
     },
+    /// The last edge.
+    End(End),
+}
+
+/// What waits where body and sleeves are joined; names of figures of stitches.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joined {
+    /// At each underarm, on the body and on a sleeve.
+    pub waits: String,
+    /// What is left of half of the body.
+    pub body: String,
+    /// What is left of a sleeve.
+    pub sleeve: String,
+}
+
+/// What becomes of the last stitches.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum End {
+    /// They are cast off.
+    Off,
+    /// They wait on a thread.
+    Wait,
+    /// The yarn is drawn through them.
+    DrawnThrough,
 }
 
 /// Up to what something is worked.
@@ -76,75 +106,15 @@ pub enum Until {
     Mark,
     /// The shoulder.
     Shoulder,
+    /// Where the neck begins.
+    Neck,
     /// The end of a sock.
     Toe,
 }
 
-/// Stitches taken away or added, spread over rows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Shaping {
-    /// Whether there are more stitches afterwards.
-    pub widens: bool,
-    /// Where in a row.
-    pub places: Places,
-    /// How many stitches in all.
-    pub stitches: usize,
-    /// How many rows have shaping.
-    pub times: usize,
-    /// They are this many rows apart: `(every, so many times)`, one or two of them, the wider apart last; none where more
-    /// stitches go than there are rows for, and the last of a single round.
-    pub every: [(usize, usize); 2],
-    /// Stitches beyond those, in the last row of shaping.
-    pub rest: usize,
-}
-
-/// Where in a row the shaping stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Places {
-    /// At both edges, or on both sides of one line in the round.
-    BothEdges,
-    /// At one edge.
-    OneEdge,
-    /// On both sides of both edges that lie folded, in the round.
-    FourPlaces,
-    /// On both sides of four lines.
-    FourLines,
-    /// In eight wedges.
-    EightWedges,
-    /// Evenly along the row.
-    AllAlong,
-}
-
-impl Places {
-    /// How many stitches one row of shaping takes away or adds.
-    fn at_once(self) -> Option<usize> {
-        match self {
-            Self::BothEdges => Some(2),
-            Self::OneEdge => Some(1),
-            Self::FourPlaces => Some(4),
-            Self::FourLines | Self::EightWedges => Some(8),
-            Self::AllAlong => None,
-        }
-    }
-}
-
-/// Shaping from so many stitches to so many, over so many rows. The rows of shaping are spread as evenly as whole rows allow.
-fn shaping(places: Places, from: usize, to: usize, rows: usize) -> Shaping {
-    let stitches = from.abs_diff(to);
-    let at_once = places.at_once().unwrap_or(stitches.max(1));
-    let times = stitches / at_once;
-    let every = match rows.checked_div(times) {
-        Some(apart @ 1..) => {
-            let wider = rows % times;
-            [(apart, times - wider), (apart + 1, wider)]
-        }
-        _ => [(0, 0), (0, 0)],
-    };
-    Shaping { widens: to > from, places, stitches, times, every, rest: stitches % at_once }
-}
-
 /// Finds how each piece is worked. What its garment has no gauge for has no steps.
-pub fn courses(book: &mut Book, plan: &Plan, made: &mut [Made]) {
+/// An edge that whole repeats make much wider or narrower than it is reckoned is a fault that warns.
+pub fn courses(book: &mut Book, plan: &Plan, made: &mut [Made], faults: &mut Vec<Diagnostic>) {
     for (garment, made) in plan.garments.iter().zip(made) {
         let Some(gauge) = garment.own_gauge() else { continue };
         let order = in_order(made);
@@ -152,7 +122,46 @@ pub fn courses(book: &mut Book, plan: &Plan, made: &mut [Made]) {
             let course = Counter { book: &mut *book, garment, gauge, made: &*made }.course(&made.pieces[at]);
             made.pieces[at].course = course;
         }
+        faults.extend(off_by_repeats(book, garment, made));
     }
+}
+
+/// The edge that whole repeats put furthest off its length, if that is too far.
+fn off_by_repeats(book: &Book, garment: &Garment, made: &Made) -> Option<Diagnostic> {
+    /// How far an edge may be off, of its length: our choice, as far as a gauge of good measure is off.
+    const MAY_MISS: f64 = 0.04;
+    let (of, _) = garment.repeat.as_ref()?;
+    let edges = made.pieces.iter().flat_map(|piece| ["lower", "upper"].map(|edge| (piece, edge)));
+    let miss = |(piece, edge): (&Cut, &str)| {
+        let reckoned = book.find::<Count>(&format!("{}.{edge}", piece.stage))?.value();
+        let counted = book.counted(&format!("{}.{edge}-stitches", piece.stage))?;
+        Some((counted / reckoned - 1.0, counted, piece.name.clone(), edge.to_owned()))
+    };
+    let held = |(piece, edge): (&Cut, &str)| {
+        book.find::<Count>(&format!("{}.{edge}", piece.stage)).is_some_and(|reckoned| reckoned.value() >= of.value)
+    };
+    let all: Vec<(&Cut, &str)> = edges.filter(|(_, edge)| *edge == "lower" || *edge == "upper").collect();
+    if !all.iter().any(|edge| held(*edge)) {
+        let message = format!("no edge of the {} holds a repeat of {} stitches", garment.name, of.text);
+        let fault = Diagnostic::new(Code::RepeatMisses, message, of.place.clone()).label("longer than every edge");
+        return Some(fault.help("edges are told in whole stitches; take it out, or write the stitches of one repeat"));
+    }
+    let worst = all.into_iter().filter_map(miss).max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()))?;
+    let (off, counted, piece, edge) = worst;
+    if off.abs() <= MAY_MISS {
+        return None;
+    }
+    let way = if off > 0.0 { "wider" } else { "narrower" };
+    let message = format!(
+        "the {edge} edge of {piece} has {counted} stitches in whole repeats, {} % {way} than it is reckoned",
+        decimals(off.abs() * 100.0, 0)
+    );
+    let fault = Diagnostic::new(Code::RepeatMisses, message, of.place.clone()).label("repeats this long");
+    Some(
+        fault.help(
+            "its yarn is that of the reckoned width: change a measure so that it holds whole repeats, or the repeat",
+        ),
+    )
 }
 
 /// Pieces in an order in which each comes after those whose stitches it takes.
@@ -160,7 +169,7 @@ fn in_order(made: &Made) -> Vec<usize> {
     let mut order: Vec<usize> = (0..made.pieces.len()).collect();
     let rank = |cut: &Cut| match cut.name.as_str() {
         _ if !cut.is_of_shape => 0,
-        "yoke" => 1,
+        "yoke" | "thumb" => 1,
         "hem" | "sleeve-cuff" | "cuff" | "brim" | "neckband" | "front-band" | "border" => 2,
         _ => 0,
     };
@@ -194,13 +203,14 @@ impl Counter<'_> {
         let mut rows = 0;
         for level in above {
             let until = (level.up * self.gauge.rows.value).round() as usize;
-            let until = until.max(rows);
+            // A piece that is there has a row.
+            let until = until.max(rows).max(usize::from(level.up > 0.0));
             let to = self.level(piece, level, at, (level.width - wide).abs() < SAME);
             wide = level.width;
             let reach = (until > rows).then(|| self.rows(piece, level, until - rows));
             let stitches = Some(stitches_at(piece, level.key));
             if to != at {
-                let deed = Deed::Shape(shaping(self.places(piece), at, to, until - rows));
+                let deed = self.shape(piece, (at, to), until - rows);
                 steps.push(Step { deed, stitches, reach });
             } else if reach.is_some() {
                 steps.push(Step { deed: Deed::Even(until_what(piece, level)), stitches, reach });
@@ -210,10 +220,48 @@ impl Counter<'_> {
             }
             (at, rows) = (to, until);
         }
-        steps.extend(self.neck(piece, at, rows));
+        if let Some((wide, deep, sides)) = piece.flat.neck() {
+            self.neck(piece, &mut steps, (at, rows), (wide, deep, sides));
+        }
+        steps.extend(end(piece).map(|end| Step { deed: Deed::End(end), stitches: None, reach: None }));
         // A rectangle that is measured by itself is told by its drawing.
         let is_told = !piece.is_of_shape && !steps.iter().any(|step| matches!(step.deed, Deed::Shape(_)));
         if is_told { Vec::new() } else { steps }
+    }
+
+    fn shape(&self, piece: &Cut, (from, to): (usize, usize), rows: usize) -> Deed {
+        if self.places(piece) == Places::FourLines
+            && let Some(apart) = self.apart(piece, (from, to), rows)
+        {
+            return Deed::Apart(apart);
+        }
+        Deed::Shape(self.shaped(piece, (from, to), rows))
+    }
+
+    /// Shaping of a yoke whose sleeves, or whose front and back, would run out before the neck: those end with next to nothing, and
+    /// the others give what is still to go.
+    fn apart(&self, piece: &Cut, (from, to): (usize, usize), rows: usize) -> Option<[Shaping; 2]> {
+        const LEAST: usize = 2;
+        let of = |what: &str| self.counted(&format!("{}.{what}-stitches", piece.stage));
+        let (body, sleeve) = (of("half-body")?, of("sleeve-part")?);
+        let all = from.checked_sub(to)? / 4;
+        let most = |part: usize| part.saturating_sub(LEAST) / 2;
+        let together = all / 2;
+        if together <= most(body) && together <= most(sleeve) {
+            return None;
+        }
+        let of_sleeve = if most(sleeve) < together { most(sleeve) } else { all.saturating_sub(most(body)) };
+        let of_body = all - of_sleeve;
+        let one = |places, times: usize| shaping(places, (4 * times, 0), rows, false, Edge::Straight);
+        Some([one(Places::BodyLines, of_body), one(Places::SleeveLines, of_sleeve)])
+    }
+
+    fn shaped(&self, piece: &Cut, stitches: (usize, usize), rows: usize) -> Shaping {
+        let line = match piece.flat {
+            Flat::Segment { .. } | Flat::Tip { .. } => Edge::Rounding,
+            _ => Edge::Straight,
+        };
+        shaping(self.places(piece), stitches, rows, !piece.in_the_round && piece.name != "gusset", line)
     }
 
     /// The stitches of the first edge.
@@ -221,6 +269,14 @@ impl Counter<'_> {
         let name = stitches_at(piece, level.key);
         if piece.is_of_shape && piece.name == "yoke" {
             return self.joined(piece, name);
+        }
+        if piece.is_of_shape
+            && piece.name == "thumb"
+            && let Some(gusset) = self.counted(&format!("garment.{}.gusset.upper-stitches", self.garment.name))
+        {
+            let of = vec![format!("garment.{}.gusset.upper-stitches", self.garment.name)];
+            self.count(name, level_words(piece, level), gusset, "as the gusset has them", of);
+            return gusset;
         }
         let raw = level.width * self.gauge.stitches.value;
         self.edge(piece, level.key, name, raw)
@@ -233,10 +289,18 @@ impl Counter<'_> {
         let (body, sleeve) = (of(self.garment, "body.lower-stitches"), of(self.garment, "sleeve.upper-stitches"));
         let (Some(around), Some(upper)) = (self.counted(&body), self.counted(&sleeve)) else { return 0 };
         let waits = under.as_ref().and_then(|name| self.counted(name)).unwrap_or(0);
-        let joined = around + 2 * upper - 4 * waits;
+        // Each underarm of the body gives as many to wait as that of a sleeve.
+        let joined = (around + 2 * upper).saturating_sub(4 * waits).max(1);
         let words = format!("stitches to work at the lower edge of {}", piece.name);
-        let from = [vec![body, sleeve], under.into_iter().collect()].concat();
+        let from = [vec![body.clone(), sleeve.clone()], under.into_iter().collect()].concat();
         self.count(name, words, joined, "body and sleeves, less what waits at both underarms of each", from);
+        for (what, of, left) in [
+            ("half-body", body, (around / 2).saturating_sub(waits)),
+            ("sleeve-part", sleeve, upper.saturating_sub(waits)),
+        ] {
+            let words = format!("stitches of the {} in the yoke", what.replace('-', " "));
+            self.count(format!("{}.{what}-stitches", piece.stage), words, left, "less what waits", vec![of]);
+        }
         joined
     }
 
@@ -264,7 +328,14 @@ impl Counter<'_> {
             return self.edge(piece, level.key, name, raw);
         }
         let by = self.places(piece).at_once().unwrap_or(1) as f64;
-        let least = if level.width == 0.0 { 0.0 } else { 1.0 };
+        // A crown is closed with one stitch to a wedge.
+        let least = if level.width > 0.0 {
+            1.0
+        } else if piece.in_the_round {
+            by
+        } else {
+            0.0
+        };
         let change = ((raw - from as f64) / by).round() * by;
         let mut to = from as f64 + change;
         while to < least {
@@ -277,7 +348,8 @@ impl Counter<'_> {
 
     /// Stitches at an edge: whole repeats, where there is one and the edge holds it.
     fn edge(&mut self, piece: &Cut, edge: &str, name: String, raw: f64) -> usize {
-        let (of, plus) = self.garment.repeat.as_ref().map_or((1.0, 0.0), |(of, plus)| (of.value, plus.value));
+        let said = self.garment.repeat.as_ref().map(|(of, plus)| (of.value, plus.value));
+        let (of, plus) = said.unwrap_or((usual_repeat(piece), 0.0));
         // A round has no stitches beside its repeats.
         let plus = if piece.in_the_round { 0.0 } else { plus };
         let (of, plus) = if raw < of + plus { (1.0, 0.0) } else { (of, plus) };
@@ -304,7 +376,7 @@ impl Counter<'_> {
             _ if matches!(piece.flat, Flat::Stepped { .. }) => Places::AllAlong,
             "yoke" if piece.is_of_shape && is_of(Shape::Raglan) => Places::FourLines,
             "crown" if piece.is_of_shape => Places::EightWedges,
-            "tip" if piece.is_of_shape => Places::FourPlaces,
+            "tip" if piece.is_of_shape => Places::SideFolds,
             _ if piece.flat.is_half() => Places::OneEdge,
             _ => Places::BothEdges,
         }
@@ -312,7 +384,12 @@ impl Counter<'_> {
 
     fn begin(&mut self, piece: &Cut) -> Step {
         let there = |name: &'static str| self.made.pieces.iter().any(|cut| cut.is_of_shape && cut.name == name);
-        let below = |name: &'static str| there(name).then(|| Deed::GoOn { from: name.replace('-', " ") });
+        let below = |name: &'static str| {
+            there(name).then(|| {
+                let count = self.piece(name).map_or(1, |cut| cut.count);
+                Deed::GoOn { from: name, is_part: name == "hem" && piece.name != "body" && count == 1 }
+            })
+        };
         let on = if piece.is_of_shape {
             match piece.name.as_str() {
                 "body" | "back" | "front" => below("hem"),
@@ -323,7 +400,7 @@ impl Counter<'_> {
                 "tip" => below("hand"),
                 "gusset" => Some(Deed::Within { piece: "hand" }),
                 "thumb" => below("gusset"),
-                "yoke" => Some(Deed::Join { underarm: self.underarm() }),
+                "yoke" => return self.begin_yoke(piece),
                 _ => None,
             }
         } else {
@@ -332,33 +409,93 @@ impl Counter<'_> {
         Step { deed: on.unwrap_or(Deed::CastOn), stitches: Some(stitches_at(piece, "lower")), reach: None }
     }
 
-    /// The neck of a back or a front: told last, since it may begin while the armholes are still shaped.
-    fn neck(&mut self, piece: &Cut, across: usize, rows: usize) -> Option<Step> {
-        let (wide, deep, halves) = piece.flat.neck()?;
-        let from = ((deep * self.gauge.rows.value).round() as usize).min(rows);
-        if from == 0 {
-            return None;
+    fn begin_yoke(&mut self, piece: &Cut) -> Step {
+        let joined = self.underarm().map(|waits| Joined {
+            waits,
+            body: format!("{}.half-body-stitches", piece.stage),
+            sleeve: format!("{}.sleeve-part-stitches", piece.stage),
+        });
+        Step { deed: Deed::Join(joined), stitches: Some(stitches_at(piece, "lower")), reach: None }
+    }
+
+    /// The neck of a back or a front, in place of the last rows up to the shoulder. Where it begins before the armholes are done, it
+    /// is told after them with its row.
+    ///
+    /// Two fifths of its stitches are left in the middle and the rest goes evenly: what that cuts out is seven tenths of width times
+    /// depth, as the area has it.
+    fn neck(&mut self, piece: &Cut, steps: &mut Vec<Step>, (across, rows): (usize, usize), neck: (f64, f64, usize)) {
+        let (wide, deep, sides) = neck;
+        let deep = ((deep * self.gauge.rows.value).round() as usize).min(rows);
+        if deep == 0 {
+            return;
         }
-        let wanted = (wide * self.gauge.stitches.value).round() as usize;
-        // Two shoulders are alike.
-        let wanted = if halves == 2 && wanted.abs_diff(across) % 2 == 1 { wanted + 1 } else { wanted };
-        let wanted = wanted.min(across);
-        let shoulder = (across - wanted) / halves;
+        let shoulder = self.shoulder(across, wide, sides);
+        let neck = across - sides * shoulder;
+        let each = (neck * 3 / 5 / sides).min(neck / sides);
+        let left = neck - sides * each;
         let stage = &piece.stage;
-        let names = ["neck-stitches", "neck-row", "shoulder-stitches"].map(|what| format!("{stage}.{what}"));
+        let name = |what: &str| format!("{stage}.{what}");
         let of = vec![stitches_at(piece, "upper")];
         let words = |what: &str| format!("{what} of {}", piece.name);
-        self.count(names[0].clone(), words("stitches of the neck"), wanted, WHOLE, of.clone());
+        self.count(name("neck-stitches"), words("stitches of the neck"), neck, "what the shoulders leave", of.clone());
         self.count(
-            names[1].clone(),
-            words("row in which the neck begins"),
-            rows - from + 1,
-            "rows less its depth",
-            vec![format!("{stage}.rows")],
+            name("neck-left-stitches"),
+            words("stitches left in the middle of the neck"),
+            left,
+            "two fifths",
+            of.clone(),
         );
-        self.count(names[2].clone(), words("stitches of a shoulder"), shoulder, "what the neck leaves", of);
-        let [wide, row, shoulder] = names;
-        Some(Step { deed: Deed::Neck { wide, row, shoulder }, stitches: None, reach: None })
+        self.count(name("shoulder-stitches"), words("stitches of a shoulder"), shoulder, "as the back has it", of);
+        let last = steps.pop().filter(|step| matches!(step.deed, Deed::Even(_)));
+        let straight = last.as_ref().and_then(|step| self.counted(step.reach.as_ref()?)).unwrap_or(0);
+        let before = straight.checked_sub(deep);
+        let row = if let (Some(before), Some(step)) = (before, &last) {
+            if before > 0 {
+                let reach = name("before-neck-rows");
+                self.count(
+                    reach.clone(),
+                    words("rows up to the neck"),
+                    before,
+                    "what its depth leaves",
+                    vec![name("rows")],
+                );
+                let stitches = step.stitches.clone();
+                steps.push(Step { deed: Deed::Even(Until::Neck), stitches, reach: Some(reach) });
+            }
+            None
+        } else {
+            steps.extend(last);
+            let row = name("neck-row");
+            self.count(
+                row.clone(),
+                words("row in which the neck begins"),
+                rows - deep + 1,
+                "rows less its depth",
+                vec![name("rows")],
+            );
+            Some(row)
+        };
+        let has_two_sides = sides == 2;
+        let is_meanwhile = row.is_some();
+        let parts = Deed::Part { left: name("neck-left-stitches"), row, has_two_sides };
+        steps.push(Step { deed: parts, stitches: None, reach: None });
+        let reach = (!is_meanwhile).then(|| {
+            let reach = name("neck-rows");
+            self.count(reach.clone(), words("rows of the neck"), deep, "its depth in whole rows", vec![name("rows")]);
+            reach
+        });
+        let shaping = shaping(Places::OneEdge, (shoulder + each, shoulder), deep, true, Edge::Straight);
+        steps.push(Step { deed: Deed::Shape(shaping), stitches: Some(name("shoulder-stitches")), reach });
+    }
+
+    /// Stitches of a shoulder: of a front as the back has them.
+    fn shoulder(&self, across: usize, wide: f64, sides: usize) -> usize {
+        let of_back = self.counted(&format!("garment.{}.back.shoulder-stitches", self.garment.name));
+        let own = || {
+            let wanted = (wide * self.gauge.stitches.value).round() as usize;
+            across.saturating_sub(wanted).div_ceil(sides).max(1)
+        };
+        of_back.unwrap_or_else(own).min(across / sides)
     }
 
     /// A band: as many stitches as what it joins has, whatever its own stitch; `None` of other pieces.
@@ -370,7 +507,10 @@ impl Counter<'_> {
             "cuff" => vec![("hand", "lower")],
             "brim" => vec![("sides", "lower")],
             "neckband" if self.piece("yoke").is_some() => vec![("yoke", "upper")],
-            "neckband" | "front-band" | "border" => Vec::new(),
+            "neckband" | "front-band" => Vec::new(),
+            "border" => {
+                return Some(vec![Step { deed: Deed::Around, stitches: None, reach: Some(piece.figure_of("height")) }]);
+            }
             _ => return None,
         };
         let joined: Vec<(usize, String, &'static str)> = joins
@@ -393,22 +533,25 @@ impl Counter<'_> {
         };
         self.count(lower.clone(), format!("stitches to work at the lower edge of {}", piece.name), stitches, how, of);
         let deed = match piece.name.as_str() {
-            "neckband" if !joined.is_empty() => Deed::GoOn { from: "yoke".to_owned() },
+            "neckband" if !joined.is_empty() => Deed::GoOn { from: "yoke", is_part: false },
             "neckband" => Deed::TakeUp { along: "neck" },
             "front-band" => Deed::TakeUp { along: "front" },
             _ => Deed::CastOn,
         };
         let height = if piece.stitch == self.garment.known {
-            let rows = (piece.flat.height().value() * self.gauge.rows.value).round() as usize;
+            let rows = ((piece.flat.height().value() * self.gauge.rows.value).round() as usize).max(1);
             let level = Level { key: "upper", up: 0.0, width: 0.0 };
-            (rows > 0).then(|| self.rows(piece, &level, rows))
+            Some(self.rows(piece, &level, rows))
         } else {
             Some(piece.figure_of("height"))
         };
-        Some(vec![
+        let is_last = matches!(piece.name.as_str(), "neckband" | "front-band");
+        let ends = is_last.then_some(Step { deed: Deed::End(End::Off), stitches: None, reach: None });
+        let worked = [
             Step { deed, stitches: Some(lower.clone()), reach: None },
             Step { deed: Deed::Even(Until::There), stitches: Some(lower), reach: height },
-        ])
+        ];
+        Some(worked.into_iter().chain(ends).collect())
     }
 
     fn piece(&self, name: &str) -> Option<&Cut> {
@@ -435,6 +578,31 @@ const WHOLE: &str = "to a whole stitch";
 /// Metres by which two widths of one outline differ at most where they are one.
 const SAME: f64 = 1e-9;
 
+/// What becomes of the last stitches of a piece; `None` where another piece goes on with them.
+fn end(piece: &Cut) -> Option<End> {
+    match (&piece.flat, piece.name.as_str()) {
+        _ if !piece.is_of_shape => Some(End::Off),
+        (Flat::Crown { .. } | Flat::Tip { .. } | Flat::Sock { .. }, _) => Some(End::DrawnThrough),
+        (_, "thumb") => Some(End::DrawnThrough),
+        (_, "gusset") => Some(End::Wait),
+        (_, "body") => Some(End::Wait),
+        (_, "sleeve") if piece.in_the_round => Some(End::Wait),
+        (_, "yoke" | "sides" | "hand") => None,
+        _ => Some(End::Off),
+    }
+}
+
+/// Stitches in one repeat where the plan says none: as many as the shaping above or the halves of the piece want.
+fn usual_repeat(piece: &Cut) -> f64 {
+    match piece.name.as_str() {
+        _ if !piece.is_of_shape => 1.0,
+        "sides" | "crown" => 8.0,
+        "hand" | "tip" | "sock" => 4.0,
+        "body" => 2.0,
+        _ => 1.0,
+    }
+}
+
 /// Up to what a piece is worked straight.
 fn until_what(piece: &Cut, level: &Level) -> Until {
     match (&piece.flat, level.key) {
@@ -453,27 +621,4 @@ fn stitches_at(piece: &Cut, key: &str) -> String {
 
 fn level_words(piece: &Cut, level: &Level) -> String {
     format!("stitches to work at {} of {}", level.key, piece.name)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn shaping_takes_all_stitches_and_no_more_rows_than_there_are() {
-        let all = [Places::BothEdges, Places::OneEdge, Places::FourPlaces, Places::FourLines, Places::EightWedges];
-        for places in all {
-            let at_once = places.at_once().unwrap();
-            for (from, to) in [(44, 78), (320, 104), (98, 2), (1, 15), (7, 7), (5, 6)] {
-                for rows in [0, 1, 7, 66, 108] {
-                    let found = shaping(places, from, to, rows);
-                    assert_eq!(found.times * at_once + found.rest, from.abs_diff(to), "{found:?}");
-                    let [(every, times), (wider, last)] = found.every;
-                    if every > 0 {
-                        assert_eq!((times + last, every * times + wider * last), (found.times, rows), "{found:?}");
-                    }
-                }
-            }
-        }
-    }
 }

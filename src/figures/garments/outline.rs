@@ -292,7 +292,8 @@ impl Flat {
             }
             Self::Stepped { around, upper, .. } => {
                 let around = around.value();
-                let at = |key, up: f64, share: f64| level(key, up * h, share * around);
+                // What it ends in is wider than half of it where the neck is wide: then it narrows no further.
+                let at = |key, up: f64, share: f64| level(key, up * h, (share * around).max(upper.value().min(around)));
                 vec![
                     at("lower", 0.0, 1.0),
                     at("half", 0.5, 1.0),

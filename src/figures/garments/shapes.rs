@@ -236,7 +236,7 @@ impl Maker<'_> {
             if let Some(height) = self.measure(shaped, M::Neckband) {
                 pieces.push(("neckband", 1, true, Flat::Rectangle { width: neck + &two * depth, height }));
             }
-            pieces.extend(hem.map(|height| ("hem", 1, false, Flat::Rectangle { width: chest, height })));
+            pieces.extend(hem.map(|height| ("hem", 2, false, Flat::Rectangle { width: chest / &two, height })));
             return pieces;
         };
         let less = |whole: &Figure<Length>| match &band {

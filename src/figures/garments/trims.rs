@@ -6,7 +6,7 @@ use crate::figures::expression::tape::Tape;
 use crate::figures::expression::{Figure, Formula};
 use crate::figures::garment;
 use crate::figures::ledger::{Book, Columns, How, Line, share_below_zero};
-use crate::plan::Plan;
+use crate::plan::{Garment, Plan};
 use crate::units::{Count, Kind, Length, Mass, Share, Standing};
 use std::collections::BTreeSet;
 
@@ -30,7 +30,7 @@ pub fn trims(book: &mut Book, plan: &Plan, made: &[Made]) {
         let need = book.enter(name("need"), noun("yarn for"), need.by(&NEED));
         let have = match &trim.yarn {
             Some(other) => book.reading(&other.length, &format!("length of {}", other.name)).by(&HAVE),
-            None => book.figure::<Length>(&format!("garment.{}.left-over", garment.name)).by(&HAVE),
+            None => left_for(book, plan, garment, piece).by(&HAVE),
         };
         let have = book.enter(name("have"), noun("yarn there is for"), have);
         book.enter(name("left-over"), noun("yarn left over from"), (&have - need).by(&LEFT));
@@ -39,6 +39,14 @@ pub fn trims(book: &mut Book, plan: &Plan, made: &[Made]) {
             book.enter(name("rows-to-be-had"), noun("rows to be had of"), rows);
         }
     }
+}
+
+/// What is left over for a piece: of the ply plan that it names, where each is told by itself.
+fn left_for(book: &Book, plan: &Plan, garment: &Garment, piece: &super::Cut) -> Figure<Length> {
+    let named = piece.ply_plan.map(|ply_plan| &plan.ply_plans[ply_plan].name);
+    let of_plan = named
+        .and_then(|name| book.find(&super::left_of(garment, name)).or_else(|| book.find(&format!("yarn.of.{name}"))));
+    of_plan.unwrap_or_else(|| book.figure(&format!("garment.{}.left-over", garment.name)))
 }
 
 /// The figures of trims whose draws are wanted whole; a garment of which only a length is stated tells nothing of its pieces.
@@ -74,8 +82,10 @@ pub struct RowsLeft {
     pub weighing: usize,
     /// The name below which its figures stand.
     pub stage: String,
-    /// Rows from now for which the chance was counted: from the first to the last.
-    pub told: std::ops::RangeInclusive<usize>,
+    /// Rows from now that are as good as sure: of a hundred tries at most one gives fewer.
+    pub safe: usize,
+    /// Rows beyond those for which the chance was counted, all of them or some, evenly apart; at least one.
+    pub told: Vec<usize>,
 }
 
 /// Enters what the last weighing of each garment tells.
@@ -97,7 +107,7 @@ pub fn weighings(book: &mut Book, plan: &Plan) -> Vec<RowsLeft> {
         let uneven: Figure<Share> = book.assume(&usual::ROWS_DIFFER);
         let rows = garment::rows_to_be_had(&left, &(row * uneven));
         book.enter(format!("{stage}.rows"), format!("rows still to be had of the {called}"), rows);
-        found.push(RowsLeft { weighing: index, stage, told: 0..=0 });
+        found.push(RowsLeft { weighing: index, stage, safe: 0, told: Vec::new() });
     }
     found
 }
@@ -114,11 +124,16 @@ pub fn count_rows(book: &mut Book, rows_left: &mut [RowsLeft]) {
         let mut column = draws::columns(&tape, &[at], &BTreeSet::new()).remove(0);
         let quantile = |column: &mut Vec<f64>, share| draws::quantile(column, share);
         let last = (quantile(&mut column, 0.95).ceil() as usize).max(1);
-        let first = (quantile(&mut column, 0.002).floor() as usize).max(1).max(last.saturating_sub(MOST_ROWS - 1));
-        left.told = first..=last;
+        left.safe = quantile(&mut column, 0.01).floor() as usize;
+        let first = left.safe + 1;
+        let last = last.max(first);
+        // Where they are too many for a table, some of them are told, the last among them.
+        let apart = (last - first + 1).div_ceil(MOST_ROWS);
+        left.told = (0..).map(|k| last.saturating_sub(k * apart)).take_while(|row| *row >= first).collect();
+        left.told.reverse();
         let row = book.figure::<Mass>(&format!("{}.row", left.stage)).value();
         let there = book.figure::<Mass>(&format!("{}.left", left.stage)).value();
-        for n in first..=last {
+        for n in left.told.iter().copied() {
             let short = column.iter().filter(|rows| **rows < n as f64).count() as f64 / column.len() as f64;
             let mut enter = |what: &str, words: String, kind, value, how: &str| {
                 book.count(Line {

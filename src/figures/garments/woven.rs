@@ -1,13 +1,15 @@
 //! Cloth: from its finished size to ends, warp and weft.
 
 use super::Maker;
-use crate::figures::expression::{Figure, Formula};
+use crate::figures::expression::{Figure, Formula, rest};
 use crate::figures::garment;
 use crate::plan::{Loom, UsedAs};
 use crate::units::format::decimals;
 use crate::units::{Count, Ends, LinearDensity, Mass, Picks, Share, Standing, Wraps};
 
 static THREADS: Formula = Formula { source: "threads to a length, times the length", standing: Standing::Standard };
+static CLOSER: Formula =
+    Formula { source: "the same threads in what is left of their length", standing: Standing::Standard };
 static WEIGHT: Formula = Formula { source: "length times linear density", standing: Standing::Standard };
 static USED: Formula = Formula { source: "warp and weft, as the yarn is used for them", standing: Standing::Standard };
 
@@ -40,6 +42,8 @@ impl Maker<'_> {
             "sett times the width in the reed, to the nearest end or repeat",
         );
         let ends = self.book.enter(self.name("ends"), of("ends"), ends.by(&THREADS));
+        let finished: Figure<Ends> = (&sett / rest(&draw_in) / rest(&narrows)).by(&CLOSER);
+        self.book.enter(self.name("ends-finished"), of("ends in the finished width"), finished);
         let take_up = self.book.reading(&loom.take_up, "take-up of the warp");
         let waste = self.book.reading(&loom.waste, "warp left on the loom");
         let count = self.book.reading(&loom.count, "cloths on one warp");
@@ -47,17 +51,25 @@ impl Maker<'_> {
         let fringe = fringe.map(|fringe| self.book.reading(fringe, "warp for a fringe"));
         let warp_length = garment::warp_length(&woven, &take_up, fringe.as_ref(), &count, &waste);
         let warp_length = self.book.enter(self.name("warp-length"), of("length of the warp"), warp_length);
+        let wasted =
+            self.book.enter(self.name("wasted.yarn"), of("warp that is cut off"), garment::warp(&ends, &waste));
         let warp = self.book.enter(self.name("warp.yarn"), of("warp"), garment::warp(&ends, &warp_length));
         let picks = self.picks(loom, &sett);
         let in_all: Figure<Count> = (&picks * &woven).by(&THREADS);
+        let finished: Figure<Picks> = (&picks / rest(&shrinks)).by(&CLOSER);
         self.book.enter(self.name("picks-in-all"), of("picks"), in_all);
+        self.book.enter(self.name("picks-finished"), of("picks in the finished length"), finished);
         let weft_take_up = self.book.reading(&loom.weft_take_up, "take-up of the weft");
         let weft = garment::weft(&reed, &weft_take_up, &picks, &woven, &count);
         let weft = self.book.enter(self.name("weft.yarn"), of("weft"), weft);
         let tex = self.book.figure::<LinearDensity>("yarn.tex");
-        for (thread, yarn) in [("warp", &warp), ("weft", &weft)] {
+        for (thread, yarn) in [("warp", &warp), ("weft", &weft), ("wasted", &wasted)] {
             let weight: Figure<Mass> = (&tex * yarn).by(&WEIGHT);
-            self.book.enter(self.name(&format!("{thread}.weight")), of(&format!("weight of the {thread}")), weight);
+            self.book.enter(
+                self.name(&format!("{thread}.weight")),
+                of(&format!("weight of the {thread} yarn")),
+                weight,
+            );
         }
         let yarn = match garment.used_as.expect("invariant: a cloth has what its yarn is used as") {
             UsedAs::Warp => warp,

@@ -39,14 +39,8 @@ fn block(printer: &Printer, settings: &Settings, others: &[Of<'_>], some: &[usiz
     let mut columns = vec![Column { name: "as planned".to_owned(), changes: Vec::new() }];
     columns.extend(some.iter().map(|i| {
         let named = &printer.plan.alternatives[*i];
-        let change = |(path, value): &(String, Option<String>)| {
-            let (table, key) = in_words(path);
-            printer.as_written(&match value {
-                Some(value) => format!("{table}{key}: {}", shortened(value)),
-                None => format!("{table}without {key}"),
-            })
-        };
-        Column { name: printer.as_written(&named.name), changes: named.changes.iter().map(change).collect() }
+        let changes = changes(&named.changes).iter().map(|change| printer.as_written(change)).collect();
+        Column { name: printer.as_written(&named.name), changes }
     }));
     let mut groups = vec![Group { name: "yarn".to_owned(), rows: yarn(&sides) }];
     for garment in &printer.plan.garments {
@@ -57,6 +51,25 @@ fn block(printer: &Printer, settings: &Settings, others: &[Of<'_>], some: &[usiz
     }
     groups.retain(|group| !group.rows.is_empty());
     Block { columns, groups }
+}
+
+/// What is changed, in words: what of one table follows one another without naming it again, and what is left out stands together.
+fn changes(all: &[(String, Option<String>)]) -> Vec<String> {
+    let mut told = Vec::new();
+    let mut table = String::new();
+    for (path, value) in all {
+        let Some(value) = value else { continue };
+        let (of, key) = in_words(path);
+        let named = if of == table { String::new() } else { of.clone() };
+        told.push(format!("{named}{key}: {}", shortened(value)));
+        table = of;
+    }
+    let without: Vec<String> =
+        all.iter().filter(|(_, value)| value.is_none()).map(|(path, _)| in_words(path).1).collect();
+    if !without.is_empty() {
+        told.push(format!("without {}", without.join(", ")));
+    }
+    told
 }
 
 /// The path of an entry in words: of what, and which; "pullover, " and "gauge in".
@@ -114,7 +127,7 @@ fn words_of(value: String) -> Cell {
 
 fn yarn(sides: &[Side<'_>]) -> Vec<Row> {
     let printer = &sides[0].printer;
-    let wraps = printer.both(In("wraps/cm", Round::Digits(2)), In("wpi", Round::Digits(2)));
+    let wraps = printer.both(In("wraps/cm", Round::Digits(2)), In("wpi", Round::Halves));
     let twist = printer.both(In("turns/cm", Round::Digits(2)), In("tpi", Round::Digits(2)));
     let rows = [
         row("put together", sides, |side| Some(words_of(words::plies(side.printer.plan)))),

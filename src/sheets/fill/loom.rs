@@ -49,6 +49,16 @@ pub(super) fn threads(printer: &Printer, garment: &Garment, loom: &Loom) -> [Thr
     ]
 }
 
+/// Ends and picks to a length of the finished cloth.
+pub(super) fn finished_threads(printer: &Printer, garment: &Garment) -> [Amount; 2] {
+    let of = |what: &str, (lead, other): (&'static str, &'static str)| {
+        let figure = format!("garment.{}.{what}-finished", garment.name);
+        let shown = |symbol| printer.value(&figure, In(symbol, Round::Halves));
+        Amount { value: shown(lead), unit: None, other: Some(format!("{} {other}", shown(other))) }
+    };
+    [of("ends", printer.both("ends/10 cm", "ends/in")), of("picks", printer.both("picks/10 cm", "picks/in"))]
+}
+
 /// What is wound up to a whole step is told of its spread to the nearest.
 fn near(In(symbol, round): In) -> In {
     In(symbol, if let Round::Up(places) = round { Round::Places(places) } else { round })
@@ -98,7 +108,13 @@ pub(super) fn at_the_loom(printer: &Printer, garment: &Garment, loom: &Loom) -> 
         loom.fringe.as_ref().filter(|fringe| fringe.value > 0.0).map(|fringe| said("fringe at each end", fringe)),
     );
     rows.push(said("left on the loom", &loom.waste));
-    let warp = printer.both(In("m", Round::Up(1)), In("yd", Round::Up(1)));
+    let take_up = printer.reading(&loom.take_up, Kind::Share, In("%", Round::Places(0)));
+    let from = if matches!(loom.take_up.origin, Origin::Default(..)) { "usual" } else { "yours" };
+    let take_up = Amount { value: take_up, unit: super::print::some_unit("%"), other: None };
+    rows.push(row("take-up of the warp, of what is woven", take_up, from, None));
+    let warp = printer.both(In("cm", Round::Up(0)), In("in", Round::Up(0)));
     rows.push(reckoned("warp to wind", "warp-length", warp));
+    let weight = super::words::weight(printer);
+    rows.push(reckoned("cut off in the end, by weight", "wasted.weight", weight));
     rows
 }

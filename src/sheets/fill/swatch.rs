@@ -1,6 +1,6 @@
 //! Fills the swatch card.
 
-use super::loom::threads;
+use super::loom::{Threads, finished_threads, threads};
 use super::print::{In, Printer, Round};
 use super::words::weight;
 use crate::plan::{Craft, Fabric, Garment, Gauge};
@@ -90,8 +90,16 @@ fn counts(printer: &Printer, garment: &Garment) -> Vec<SwatchCount> {
     let before = of(chosen.and_then(|sample| sample.gauge_before_wash.as_ref()));
     let after = of(chosen.and_then(|sample| sample.gauge.as_ref()));
     if let Fabric::Woven(loom) = &garment.fabric {
-        let rows = threads(printer, garment, loom);
-        return rows.map(|of| SwatchCount { name: of.name, aim: Some(of.amount), before: None, after: None }).into();
+        // What is counted on a washed swatch is closer than what lies on the loom.
+        let finished = finished_threads(printer, garment);
+        let rows = threads(printer, garment, loom).into_iter().zip(finished);
+        let row = |(loom, aim): (Threads, Amount)| SwatchCount {
+            name: format!("{}; on the loom {}", loom.name, loom.amount.value),
+            aim: Some(aim),
+            before: None,
+            after: None,
+        };
+        return rows.map(row).collect();
     }
     let over = printer.lead("10 cm", "4 in");
     if garment.craft == Craft::Weave {

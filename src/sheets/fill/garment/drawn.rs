@@ -10,6 +10,8 @@ use crate::sheets::garment_sheet::{DrawnScale, Edge, Grows, Outline, PieceDrawn,
 use crate::sheets::marks::Amount;
 use crate::units::{Kind, Length, unit};
 
+/// How wide a cap and a tip end, of what they begin with; see [`Flat::levels`].
+const TOP: f64 = 0.2;
 /// Points on a curve.
 const STEPS: usize = 24;
 
@@ -30,10 +32,10 @@ impl Filler<'_> {
             lines: lines(&piece.flat),
             edges: self.edges(piece),
             steps: self.steps(piece),
-            grows: if matches!(piece.flat, Flat::Disc { .. } | Flat::Crown { .. } | Flat::Frame { .. }) {
-                Grows::Out
-            } else {
-                Grows::Up
+            grows: match piece.flat {
+                Flat::Disc { .. } | Flat::Frame { .. } => Grows::Out,
+                Flat::Crown { .. } => Grows::Inward,
+                _ => Grows::Up,
             },
         });
         (drawn.collect(), Some(self.scale(widest)))
@@ -112,12 +114,14 @@ impl Filler<'_> {
 
     /// All rows of a piece.
     fn rows_of(&self, piece: &Cut) -> Option<String> {
-        Some(format!("{} {}", self.counted(format!("{}.rows", piece.stage))?, rows(piece)))
+        let count = self.counted(format!("{}.rows", piece.stage))?;
+        Some(format!("{count} {}", rows(piece, &count)))
     }
 
     /// Rows up to a level of it.
     fn rows_to(&self, piece: &Cut, level: &str) -> Option<String> {
-        Some(format!("{} {}", self.counted(format!("{}.{level}-rows", piece.stage))?, rows(piece)))
+        let count = self.counted(format!("{}.{level}-rows", piece.stage))?;
+        Some(format!("{count} {}", rows(piece, &count)))
     }
 
     fn counted(&self, name: String) -> Option<String> {
@@ -199,10 +203,15 @@ fn lines(flat: &Flat) -> Vec<Outline> {
         Flat::Capped { lower, upper, height, cap } => {
             let (lower, upper) = inset(lower.value(), upper.value());
             let base = height.value() / (height.value() + cap.value());
-            let mut points = vec![[lower, 0.0], [1.0 - lower, 0.0], [1.0 - upper, base]];
-            points.extend(bell(1.0 - upper, upper, base));
-            points.push([upper, base]);
-            closed(points)
+            let top = TOP / 2.0 * (1.0 - 2.0 * upper);
+            closed(vec![
+                [lower, 0.0],
+                [1.0 - lower, 0.0],
+                [1.0 - upper, base],
+                [0.5 + top, 1.0],
+                [0.5 - top, 1.0],
+                [upper, base],
+            ])
         }
         Flat::Stepped { .. } => closed(vec![
             [0.0, 0.0],
@@ -224,11 +233,7 @@ fn lines(flat: &Flat) -> Vec<Outline> {
             lines.extend(closed(vec![[x, y], [1.0 - x, y], [1.0 - x, 1.0 - y], [x, 1.0 - y]]));
             lines
         }
-        Flat::Tip { .. } => {
-            let mut points = vec![[0.0, 0.0], [1.0, 0.0]];
-            points.extend(bell(1.0, 0.0, 0.0));
-            closed(points)
-        }
+        Flat::Tip { .. } => closed(vec![[0.0, 0.0], [1.0, 0.0], [0.5 + TOP / 2.0, 1.0], [0.5 - TOP / 2.0, 1.0]]),
     }
 }
 
@@ -257,17 +262,6 @@ fn segment(chord: f64, height: f64, radius: f64) -> Vec<[f64; 2]> {
         [x, (y / height).clamp(0.0, 1.0)]
     }));
     points
-}
-
-/// The curve over a cap or a tip, from its right end to its left.
-fn bell(right: f64, left: f64, base: f64) -> Vec<[f64; 2]> {
-    (1..STEPS)
-        .map(|i| {
-            let share = i as f64 / STEPS as f64;
-            let rise = libm::sin(std::f64::consts::PI * share);
-            [right + (left - right) * share, base + (1.0 - base) * libm::pow(rise, 1.2)]
-        })
-        .collect()
 }
 
 /// A back or a front: sides, armholes where there are any, shoulders, and the neck as a curve. `shoulder` is how far the armhole is

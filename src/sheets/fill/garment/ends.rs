@@ -67,8 +67,8 @@ impl Filler<'_> {
             of: format!("{piece}, {}; rows as wide as those", printer.as_written(&words::day(weighing.date))),
             row: of("row"),
             left: of("left"),
-            safe: (*left.told.start() > 1).then(|| printer.label(left.told.start() - 1, "row")),
-            rows: left.told.clone().map(row).collect(),
+            safe: (left.safe > 0).then(|| printer.label(left.safe, "row")),
+            rows: left.told.iter().copied().map(row).collect(),
         })
     }
 }

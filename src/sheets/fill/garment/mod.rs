@@ -56,6 +56,7 @@ impl Filler<'_> {
             measured: if matches!(self.garment.fabric, Fabric::Woven(_)) { "on the loom" } else { "measures" }
                 .to_owned(),
             measures: self.measures(),
+            beside: self.beside(),
             ways: self.ways(),
             grist: self.grist(),
             grist_of: crate::figures::garments::leading(self.garment).map(|measure| measure.words().to_owned()),
@@ -234,7 +235,8 @@ impl Filler<'_> {
     fn enough(&self) -> Enough {
         let place = format!("garment.{}", self.garment.name);
         let (ticks, need, have) = balance::need_and_have(self.printer, &place);
-        let chance = self.figure("chance-short");
+        // Where each ply plan has to suffice, one of them that runs short is enough.
+        let chance = self.figure(if self.has("chance-any-short") { "chance-any-short" } else { "chance-short" });
         Enough {
             ticks,
             need,
@@ -323,7 +325,13 @@ impl Filler<'_> {
         });
         let several = self.printer.ledger.deal.plans.len() > 1;
         let called = |taken: usize| self.printer.as_written(&self.printer.plan.ply_plans[taken].name);
-        let words: Vec<String> = piece.taken.filter(|_| several).map(called).into_iter().chain(told).collect();
+        let words: Vec<String> = piece
+            .taken
+            .filter(|_| several && (told.is_some() || piece.ply_plan.is_some()))
+            .map(called)
+            .into_iter()
+            .chain(told)
+            .collect();
         (!words.is_empty()).then(|| words.join(", "))
     }
 
@@ -335,7 +343,9 @@ impl Filler<'_> {
         } else if self.made.pieces.len() < 2 {
             None
         } else if is_shaped && has("sleeve") {
-            Some("Sleeves first: if the yarn falls short, a body or a yoke can still be made shorter.".to_owned())
+            let sewn =
+                if has("back") { " Sew the shoulders, set in the sleeves, close the sides; bands last." } else { "" };
+            Some(format!("Sleeves first: if the yarn falls short, a body or a yoke can still be made shorter.{sewn}"))
         } else if is_shaped {
             Some("Weigh what is left after the first piece: it tells whether the rest will do.".to_owned())
         } else {
@@ -356,6 +366,14 @@ impl Filler<'_> {
             }
         });
         ways.collect()
+    }
+
+    /// What is needed beside the fabric.
+    fn beside(&self) -> String {
+        let (lead, other) = yarn_length(self.printer);
+        let name = self.figure("allowances");
+        let more = self.printer.with_unit(&name, lead);
+        format!("with {more} ({}) more for ends, joins and mending", self.printer.with_unit(&name, other))
     }
 
     fn way_name(&self, way: Way) -> String {

@@ -13,6 +13,11 @@ use crate::sheets::garment_sheet::{GristRow, MeasureRow, SizeRow};
 use crate::sheets::marks::{Amount, Setting};
 use crate::units::Standing;
 
+/// Whether a measure only leads to others: nothing of a joined yoke is as long as its body with the depth of an armhole.
+fn is_by_the_way(shaped: &Shaped, measure: Measure) -> bool {
+    shaped.shape.measures().contains(&Measure::Yoke) && matches!(measure, Measure::Length | Measure::Armhole)
+}
+
 impl Filler<'_> {
     pub(super) fn measures(&self) -> Vec<MeasureRow> {
         let shaped = match &self.garment.fabric {
@@ -20,7 +25,8 @@ impl Filler<'_> {
             Fabric::Woven(loom) => return at_the_loom(self.printer, self.garment, loom),
             Fabric::Pieces | Fabric::Area(_) => return Vec::new(),
         };
-        self.made.measures.iter().map(|measure| self.measure(shaped, *measure)).collect()
+        let is_told = |measure: &&Measure| shaped.said(**measure).is_some() || !is_by_the_way(shaped, **measure);
+        self.made.measures.iter().filter(is_told).map(|measure| self.measure(shaped, *measure)).collect()
     }
 
     fn measure(&self, shaped: &Shaped, measure: Measure) -> MeasureRow {
