@@ -22,6 +22,8 @@ mod craft;
 mod dye_properties;
 #[path = "it/formats.rs"]
 mod formats;
+#[path = "it/garments.rs"]
+mod garments;
 #[path = "it/golden.rs"]
 mod golden;
 #[path = "it/layout.rs"]
@@ -46,6 +48,8 @@ mod plans;
 mod properties;
 #[path = "it/reference.rs"]
 mod reference;
+#[path = "it/simulated_knitter.rs"]
+mod simulated_knitter;
 #[path = "it/simulated_spinner.rs"]
 mod simulated_spinner;
 #[path = "it/tidy.rs"]

@@ -183,6 +183,43 @@ fn whole(project: &Project) -> usize {
     each.map(|which| print(&sheets, which, &templates, "bench").expect("sound templates").len()).sum()
 }
 
+/// The same braids and wheel for twenty garments of four shapes and five sizes, with two alternatives to it all.
+fn twenty_garments() -> Project {
+    let mut project = PROJECT.clone();
+    let text = String::from_utf8(project.plan.bytes).expect("a shipped plan is UTF-8");
+    let (mut text, _) =
+        text.split_once("[garment.").map(|(before, after)| (before.to_owned(), after)).expect("a garment");
+    let shapes = ["raglan pullover", "round-yoke pullover", "drop-shoulder cardigan", "set-in pullover"];
+    for (i, size) in (0..20).zip(["S", "M", "L", "1X", "2X"].into_iter().cycle()) {
+        text.push_str(&format!(
+            "[garment.g{i}]\nshape = \"{}\"\nbody = {{ whom = \"woman\", size = \"{size}\" }}\n",
+            shapes[i % shapes.len()]
+        ));
+    }
+    for (name, set) in [("two plies", "\"yarn.plies\" = 2"), ("close", "\"garment.g1.ease\" = \"close\"")] {
+        text.push_str(&format!("[[alternative]]\nname = \"{name}\"\nset = {{ {set} }}\n"));
+    }
+    project.plan.bytes = text.into_bytes();
+    project
+}
+
+#[divan::bench(sample_count = 10)]
+fn ours_of_twenty_garments_cold(bencher: Bencher) {
+    let project = twenty_garments();
+    bencher.with_inputs(forget).bench_values(|()| ours(black_box(&project)));
+}
+
+/// What every plan has, however many garments: all sheets but those whose pages grow with them.
+#[divan::bench(sample_count = 3)]
+fn overview_of_twenty_garments_cold(bencher: Bencher) {
+    let (project, templates) = (twenty_garments(), Templates::default());
+    bencher.with_inputs(forget).bench_values(|()| {
+        let sheets = ours(black_box(&project));
+        [Sheet::Overview, Sheet::Alternatives, Sheet::SwatchCard]
+            .map(|sheet| print(&sheets, Which::One(sheet), &templates, "bench").expect("sound templates").len())
+    });
+}
+
 #[divan::bench]
 fn ours_cold(bencher: Bencher) {
     bencher.with_inputs(forget).bench_values(|()| ours(black_box(&PROJECT)));

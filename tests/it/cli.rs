@@ -46,9 +46,13 @@ pub(crate) fn folder(projects: &[(&str, &str)]) -> TempDir {
     folder
 }
 
-/// The sheets of a plan that has neither a log nor colours.
+/// The sheets of a plan that has neither a log nor colours, and no garment.
 fn without_a_log() -> impl Iterator<Item = Sheet> {
-    Sheet::ALL.into_iter().filter(|sheet| !matches!(sheet, Sheet::Samples | Sheet::ColourSheet))
+    let is_missing = |sheet: &Sheet| {
+        use Sheet as S;
+        matches!(sheet, S::Samples | S::ColourSheet | S::SwatchCard | S::GarmentSheet | S::Alternatives)
+    };
+    Sheet::ALL.into_iter().filter(move |sheet| !is_missing(sheet))
 }
 
 /// All files below a folder, sorted.

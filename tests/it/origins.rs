@@ -140,13 +140,14 @@ fn read(text: &str) -> (f64, f64) {
 
 /// Whether a number is that of its figure, rounded no further than its last place or than its tool reads.
 fn is_right(printed: &Printed, worked: &Worked) -> Result<(), String> {
+    let ledger = printed.alternative.map_or(&worked.ledger, |index| &worked.alternatives[index].ledger);
     let (name, values): (&str, Vec<f64>) = match &printed.of {
         Of::Value(name) => {
-            let line = worked.ledger.get(name);
+            let line = ledger.get(name);
             (name, vec![line.value, line.bands.median])
         }
-        Of::Low(name) => (name, vec![worked.ledger.get(name).bands.low]),
-        Of::High(name) => (name, vec![worked.ledger.get(name).bands.high]),
+        Of::Low(name) => (name, vec![ledger.get(name).bands.low]),
+        Of::High(name) => (name, vec![ledger.get(name).bands.high]),
         Of::Entry(place, value) => (place, vec![*value]),
         Of::Label(_) => return Ok(()),
     };
@@ -157,10 +158,7 @@ fn is_right(printed: &Printed, worked: &Worked) -> Result<(), String> {
     let unit = Kind::ALL
         .into_iter()
         .filter(|kind| {
-            worked
-                .ledger
-                .find(name)
-                .is_none_or(|line| line.kind == *kind || printed.unit.is_empty() || printed.unit == "%")
+            ledger.find(name).is_none_or(|line| line.kind == *kind || printed.unit.is_empty() || printed.unit == "%")
         })
         .find_map(|kind| unit(kind, printed.unit))
         .ok_or_else(|| format!("{} is no unit", printed.unit))?;
@@ -214,6 +212,7 @@ fn a_wrong_number_would_be_seen() {
         unit: "g",
         of: Of::Value("yarn.fibre".to_owned()),
         sheet: "overview",
+        alternative: None,
     };
     let line = worked.ledger.get("yarn.fibre").value;
     assert!(is_right(&printed(&format!("{line:.0}")), &worked).is_ok());

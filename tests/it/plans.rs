@@ -13,6 +13,7 @@ use rayon::prelude::*;
 use typst_layout::PagedDocument;
 use wheelsheet::document::drawn::{Drawn, drawn};
 use wheelsheet::document::{self, Sheet, Templates, Which};
+use wheelsheet::plan::shape::Shape;
 use wheelsheet::{Worked, source, work_out};
 
 use super::golden::projects;
@@ -196,7 +197,40 @@ fn pieces(name: &str) -> String {
     )
 }
 
-fn garment((name, (by_area, length)): (&String, &(bool, f64))) -> String {
+/// How a garment is told: by its area, by a stated length, or by one of the shapes.
+#[derive(Debug, Clone)]
+enum Told {
+    Area,
+    Stated,
+    Shape(Shape),
+}
+
+/// A garment of a shape, in two stitches and with all its bands.
+fn shaped(name: &str, shape: Shape) -> String {
+    let bands = ["hem", "cuff-depth", "brim", "border"];
+    let has = |key: &&str| shape.measures().iter().any(|measure| measure.key() == *key);
+    let mut measures: Vec<String> = bands.into_iter().filter(has).map(|key| format!("{key} = \"5 cm\"")).collect();
+    let sizes = [("span", 150), ("depth", 60), ("width", 90), ("length", 140)];
+    let own = sizes.iter().filter(|(key, _)| {
+        shape.measures().iter().any(|measure| measure.key() == *key && shape.rests_on(*measure).is_none())
+    });
+    measures.extend(own.map(|(key, cm)| format!("{key} = \"{cm} cm\"")));
+    format!(
+        "\n[garment.\"{name}\"]\ncraft = \"knit\"\nstitch = \"stocking stitch\"\ngauge = \"19 st, 26 rows / 10 cm\"\n\
+         shape = \"{}\"\nbody = {{ whom = \"woman\", chest = \"96 cm\", head = \"57 cm\", hand = \"19 cm\", \
+         hand-length = \"18 cm\", foot = \"23 cm\", foot-length = \"25 cm\" }}\nmeasures = {{ {} }}\n\
+         piece.{} = {{ stitch = \"2x2 rib\" }}\n",
+        shape.words(),
+        measures.join(", "),
+        shape.pieces()[0],
+    )
+}
+
+fn garment((name, (told, length)): (&String, &(Told, f64))) -> String {
+    if let Told::Shape(shape) = told {
+        return shaped(name, *shape);
+    }
+    let by_area = &matches!(told, Told::Area);
     let measure = if *by_area {
         format!(
             "stitch = \"stocking stitch\"\nneedle = \"4 mm\"\ngauge = \"19 st, 26 rows / 10 cm\"\narea = \"{:.2} m2\"",
@@ -241,8 +275,13 @@ fn any_texts() -> impl Strategy<Value = Texts> {
     let material = (any_fibre(), names(4..5), any_lots());
     let work = (any_machine(), any_yarn(), 7.0..20.0f64);
     let plans = prop_oneof![2 => names(0..3), 1 => names(3..11)];
-    let garments = names(0..6).prop_flat_map(|names| {
-        vec((any::<bool>(), 60.0..1400.0f64), names.len()).prop_map(move |told| (names.clone(), told))
+    let garments = names(0..4).prop_flat_map(|names| {
+        let told = prop_oneof![
+            1 => Just(Told::Area),
+            1 => Just(Told::Stated),
+            2 => select(&Shape::ALL[..]).prop_map(Told::Shape),
+        ];
+        vec((told, 60.0..1400.0f64), names.len()).prop_map(move |told| (names.clone(), told))
     });
     let splits = prop_oneof![
         3 => Just(Split::Plainly),
@@ -325,7 +364,7 @@ pub(crate) fn pages(document: &PagedDocument) -> Vec<Page> {
 }
 
 /// So many of the random plans are typeset, and the long sheet of workings of every so-many-eth of them.
-const RANDOM: usize = 24;
+const RANDOM: usize = 20;
 const WITH_WORKINGS: usize = 6;
 
 /// Every sheet of the shipped projects on both papers, and of the random plans.

@@ -5,6 +5,8 @@
 
 #[path = "reference_colour.rs"]
 mod colour;
+#[path = "reference_fabric.rs"]
+pub(crate) mod fabric;
 #[path = "reference_fibre.rs"]
 mod fibre;
 #[path = "reference_garment.rs"]
@@ -15,6 +17,8 @@ pub(crate) mod ledgers;
 mod matching;
 #[path = "reference_sampling.rs"]
 mod sampling;
+#[path = "reference_shapes.rs"]
+mod shapes;
 #[path = "reference_strips.rs"]
 mod strips;
 #[path = "reference_twist.rs"]
@@ -155,7 +159,7 @@ fn every_formula_is_called_by_a_ledger() {
         .map(|path| std::fs::read_to_string(path).expect("a source file"))
         .collect();
     for (module, text) in formulas {
-        for name in text.split("\npub fn ").skip(1).filter_map(|rest| rest.split('(').next()) {
+        for name in text.split("\npub fn ").skip(1).filter_map(|rest| rest.split(['(', '<']).next()) {
             assert!(ledgers.contains(&format!("{module}::{name}(")), "{module}::{name} is called by nothing");
         }
     }

@@ -15,7 +15,7 @@ fn by_gauge(constant: f64, stitches: f64, rows: f64, area: &str) -> f64 {
         &of::<Rows>(&format!("{rows} rows/in")),
         &number(1.0),
     ));
-    is_in(&reached(garment::by_area(&per_area, &of::<Area>(area))), "yd")
+    is_in(&(per_area * of::<Area>(area)), "yd")
 }
 
 /// Five of six knitters' swatches of 28 stitches and 30 rows from one skein, washed; yards by weight (published craft article; the
@@ -66,9 +66,9 @@ fn the_guilds_rule_of_thumb_is_safe_for_stocking_stitch_alone() {
 fn a_swatch_tells_how_far_an_ounce_will_go() {
     let (whole, piece) = (of::<Area>("1600 in²"), of::<Area>("100 in²"));
     let yarn = of::<LinearDensity>("1000 yd/lb");
-    let by_weight = reached(garment::by_swatch_weight(&of::<Mass>("1 oz"), &whole, &piece, &yarn));
+    let by_weight = reached(garment::per_area_by_weight(&of::<Mass>("1 oz"), &piece, &yarn)) * &whole;
     assert_close(is_in(&by_weight, "yd"), 1000.0, 1e-12, "by weight");
-    let by_length = reached(garment::by_swatch_length(&of::<Length>("62.5 yd"), &whole, &piece));
+    let by_length = reached(garment::per_area_by_length(&of::<Length>("62.5 yd"), &piece)) * &whole;
     assert_close(is_in(&by_length, "yd"), 1000.0, 1e-12, "by length");
 }
 

@@ -62,12 +62,12 @@ fn plies_are_out_of_step_by_the_rule_of_three() {
 /// A row of 1 m at 20 rows in 10 cm takes what a fifth of a square decimetre takes: by hand.
 #[test]
 fn a_row_takes_its_share_of_the_area() {
-    let per_height =
-        reached(yarn_per_height(&exact::<YarnPerArea>("yarn by area", 900.0), &exact::<Length>("width", 1.0)));
+    // Of a swatch, where no piece is told; a piece has its yarn and its height.
+    let per_height = yarn_per_height(&exact::<YarnPerArea>("yarn by area", 900.0), &exact::<Length>("width", 1.0));
     let row = yarn_in_row(&per_height, &exact::<Rows>("rows", 200.0));
     assert!((row.value() - 4.5).abs() < 1e-12);
     assert!((depth(&exact::<Length>("run", 27.0), &per_height).value() - 0.03).abs() < 1e-12, "six rows of 5 mm");
-    reached(row);
+    reached(yarn_in_row(&exact::<Share>("yarn by height", 900.0), &exact::<Rows>("rows", 200.0)));
 }
 
 /// A strip of 10 g and 2.5 m, 4 g/m, drawn out to a single of 0.2 g/m: twenty times (by hand).

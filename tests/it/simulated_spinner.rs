@@ -15,24 +15,24 @@ use wheelsheet::figures::verdict::SampleVerdict;
 use super::reference::ledgers::{answered, of_texts, written};
 
 /// A stream of chance.
-struct Chance(ChaCha8Rng);
+pub(crate) struct Chance(ChaCha8Rng);
 
 impl Chance {
-    fn new(seed: u64) -> Self {
+    pub(crate) fn new(seed: u64) -> Self {
         Self(ChaCha8Rng::seed_from_u64(seed))
     }
 
-    fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub(crate) fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * (f64::from(self.0.next_u32()) + 0.5) / 4_294_967_296.0
     }
 
     /// One of several.
-    fn pick<T: Copy>(&mut self, of: &[T]) -> T {
+    pub(crate) fn pick<T: Copy>(&mut self, of: &[T]) -> T {
         of[(self.between(0.0, of.len() as f64)) as usize]
     }
 
     /// A factor about one, of this relative standard deviation: the mean of twelve, which is normal enough.
-    fn about_one(&mut self, deviation: f64) -> f64 {
+    pub(crate) fn about_one(&mut self, deviation: f64) -> f64 {
         let sum: f64 = (0..12).map(|_| self.between(-0.5, 0.5)).sum();
         (deviation * sum).exp()
     }
@@ -139,7 +139,7 @@ fn spun(wish: &Wish, hand: &Hand, tools: &Tools, chance: &mut Chance) -> Yarn {
 }
 
 /// Whole steps of a tool.
-fn stepped(x: f64, step: f64) -> f64 {
+pub(crate) fn stepped(x: f64, step: f64) -> f64 {
     (x / step).round() * step
 }
 

@@ -65,9 +65,9 @@ fn every_unit_is_checked_against_a_source_outside() {
         [include_str!("../reference/units-conversions.csv"), include_str!("../reference/units-twist-factors.csv")];
     let asked: Vec<_> =
         tables.into_iter().flat_map(rows).flat_map(|row| [row["unit"].clone(), row["into"].clone()]).collect();
-    // Numbers of things, ratios and money have no factor; temperatures are checked against uom, loft against its definition beside
-    // its table, and a share is a hundredth by its name.
-    let without = [Kind::Count, Kind::Ratio, Kind::Money, Kind::Temperature, Kind::Loft, Kind::Share];
+    // Numbers of things, ratios and money have no factor; temperatures are checked against uom, loft and firmness against their definition beside
+    // their table, and a share is a hundredth by its name.
+    let without = [Kind::Count, Kind::Ratio, Kind::Money, Kind::Temperature, Kind::Loft, Kind::Firmness, Kind::Share];
     for kind in Kind::ALL.into_iter().filter(|kind| !without.contains(kind)) {
         for unit in table(kind).iter().filter(|unit| unit.factor != 1.0) {
             assert!(asked.iter().any(|symbol| symbol == unit.symbol), "no row asks for {}", unit.symbol);
