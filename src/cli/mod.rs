@@ -8,6 +8,7 @@ mod check;
 mod convert;
 mod explain;
 mod figures;
+mod log;
 mod new;
 mod schema;
 mod show;
@@ -116,6 +117,22 @@ enum Command {
         /// A plan or a project folder, for a figure.
         path: Option<PathBuf>,
     },
+    /// Add an entry to the log of a project; what is there stays to the byte.
+    #[command(
+        after_help = "Examples:\n  wheelsheet log bobbin number=1 date=2026-03-12 \"full=96 g\" \"empty=58 g\" \"check.length=20 m\" \"check.weight=3.1 g\"\n  \
+                      wheelsheet log --project shawl note date=2026-03-20 \"text=back at the wheel\""
+    )]
+    Log {
+        /// What is entered.
+        #[arg(value_enum)]
+        kind: log::Kind,
+        /// FIELD=VALUE, each in quotation marks where it has blanks; date=YYYY-MM-DD is one of them.
+        #[arg(value_name = "FIELD=VALUE")]
+        fields: Vec<String>,
+        /// The project folder; the current one where none is given.
+        #[arg(long, value_name = "PATH")]
+        project: Option<PathBuf>,
+    },
     /// Write the templates of the sheets into a new folder, to be changed, with a list of all that they may read.
     #[command(after_help = "Examples:\n  wheelsheet templates mine\n  wheelsheet build --templates mine shawl")]
     Templates {
@@ -167,6 +184,7 @@ pub fn run() -> ExitCode {
         Command::Build(options) => build::build(&options, how),
         Command::Figures { path, format } => figures::figures(path.as_deref(), format, how),
         Command::Explain { what, path } => explain::explain(&what, path.as_deref(), how),
+        Command::Log { kind, fields, project } => log::log(kind, &fields, project, how),
         Command::Templates { folder } => templates::templates(&folder, how),
         Command::Schema { of } => schema::schema(of),
         Command::Convert { quantity, unit } => convert::convert(&quantity, unit.as_deref()),

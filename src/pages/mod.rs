@@ -2,6 +2,7 @@
 //!
 //! The arrows are [`pdf`], [`png()`] and [`svg`]; [`write()`] puts files on the disk whole or not at all.
 
+mod append;
 mod picture;
 mod write;
 
@@ -11,6 +12,7 @@ use typst::syntax::Span;
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
+pub use append::{StoreError, append_to};
 pub use picture::{PIXELS_PER_INCH, png, svg};
 pub use write::{Failure, remove, write, write_new};
 

@@ -135,7 +135,10 @@ fn other_plies(plan: &mut Table, log: &mut Table) {
     for (_, piece) in pieces.flat_map(|pieces| pieces.iter_mut()) {
         piece.as_table_mut().map(|piece| piece.remove("ply-plan"));
     }
-    log.remove("strips");
+    // What was spun so far was spun for the former plies.
+    for spun in ["strips", "bobbin", "skein"] {
+        log.remove(spun);
+    }
     let samples = log.get_mut("sample").and_then(Value::as_array_mut);
     for sample in samples.into_iter().flatten() {
         sample.as_table_mut().map(|sample| sample.remove("chosen"));

@@ -22,9 +22,4 @@ const fn key(path: &'static str, what: &'static str) -> Later {
     Later { file: File::Plan, path, what }
 }
 
-const fn entry(path: &'static str, what: &'static str) -> Later {
-    Later { file: File::Log, path, what }
-}
-
-const LATER: &[Later] =
-    &[key("class", "a plan for a class"), entry("bobbin", "a log of bobbins"), entry("skein", "a log of skeins")];
+const LATER: &[Later] = &[key("class", "a plan for a class")];

@@ -5,6 +5,7 @@
 //! What the entries mean is not asked here but in `check`.
 
 mod alternative;
+pub mod entry;
 mod later;
 mod lines;
 mod meant;

@@ -263,7 +263,7 @@ impl Walk<'_> {
 }
 
 /// Control characters, and the marks that turn the direction of writing or cannot be seen.
-fn is_hidden(c: char) -> bool {
+pub(super) fn is_hidden(c: char) -> bool {
     c.is_control()
         || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
 }

@@ -15,9 +15,102 @@ pub struct Log {
     /// What tearing a braid really gave.
     #[serde(default)]
     pub strips: Vec<Strips>,
+    /// A bobbin of singles as it came off the wheel.
+    #[serde(default)]
+    pub bobbin: Vec<Bobbin>,
+    /// A skein of finished yarn, washed and dry.
+    #[serde(default)]
+    pub skein: Vec<Skein>,
     /// What was left of the yarn while a piece was worked.
     #[serde(default)]
     pub weighing: Vec<Weighing>,
+    /// Anything else that is worth a line.
+    #[serde(default)]
+    pub note: Vec<Note>,
+}
+
+/// A bobbin of singles: what is on it, and what a length of it weighs.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Bobbin {
+    /// Its number on the bobbin checklist.
+    #[schemars(range(min = 1), example = 1)]
+    pub number: Option<i64>,
+    /// The day it was weighed.
+    #[schemars(example = &"2026-03-12")]
+    pub date: Option<Date>,
+    /// What it weighs with its yarn.
+    #[schemars(example = &"96 g")]
+    pub full: Option<Quantity>,
+    /// What it weighs empty.
+    #[schemars(example = &"58 g")]
+    pub empty: Option<Quantity>,
+    /// A length of its yarn, weighed.
+    pub check: Option<Weighed>,
+    /// All the yarn on it, where it was rewound through a counter.
+    #[schemars(example = &"241 m")]
+    pub length: Option<Quantity>,
+    /// What the reference skein weighs on that day.
+    #[schemars(example = &"50.2 g")]
+    pub reference_skein: Option<Quantity>,
+}
+
+/// A length of yarn and what it weighs.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Weighed {
+    /// How long it is.
+    #[schemars(example = &"20 m")]
+    pub length: Option<Quantity>,
+    /// What it weighs.
+    #[schemars(example = &"3.1 g")]
+    pub weight: Option<Quantity>,
+}
+
+/// A skein of finished yarn.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Skein {
+    /// Its number.
+    #[schemars(range(min = 1), example = 1)]
+    pub number: Option<i64>,
+    /// The day it was weighed.
+    #[schemars(example = &"2026-04-02")]
+    pub date: Option<Date>,
+    /// Numbers of the bobbins it was plied from.
+    #[schemars(example = [1, 4, 7])]
+    pub bobbins: Option<Vec<i64>>,
+    /// How many loops it has.
+    #[schemars(range(min = 1), example = 128)]
+    pub loops: Option<i64>,
+    /// The length of one loop as it was wound.
+    #[schemars(example = &"1.52 m")]
+    #[serde(rename = "loop")]
+    pub one_loop: Option<Quantity>,
+    /// The length of one loop washed, dry and at rest.
+    #[schemars(example = &"1.45 m")]
+    pub washed_loop: Option<Quantity>,
+    /// What it weighs, washed and dry.
+    #[schemars(example = &"96 g")]
+    pub weight: Option<Quantity>,
+    /// What the reference skein weighs on that day.
+    #[schemars(example = &"50.2 g")]
+    pub reference_skein: Option<Quantity>,
+    /// The wraps; once, or at several places.
+    #[schemars(example = WRAPS)]
+    pub wraps: Option<Readings>,
+}
+
+/// A line of the log.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Note {
+    /// The day.
+    #[schemars(example = &"2026-03-20")]
+    pub date: Option<Date>,
+    /// What there is to say.
+    #[schemars(example = &"back at the wheel after two weeks")]
+    pub text: Option<String>,
 }
 
 /// The yarn weighed before and after some rows of a piece.

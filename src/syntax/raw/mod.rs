@@ -15,7 +15,7 @@ mod values;
 mod words;
 
 pub use garment::{Body, Fringe, Garment, GarmentSwatch, Loom, Measures, OtherYarn, Piece, Trim};
-pub use log::{Log, Sample, SampleSingles, SampleSkein, SampleSwatch, Strips, Weighing};
+pub use log::{Bobbin, Log, Note, Sample, SampleSingles, SampleSkein, SampleSwatch, Skein, Strips, Weighed, Weighing};
 pub(crate) use values::{ANYTHING, QUANTITY};
 pub use values::{Anything, Date, Quantity, Readings};
 pub use words::{
