@@ -18,8 +18,12 @@ mod colours;
 mod constructions;
 #[path = "it/craft.rs"]
 mod craft;
+#[path = "it/drift.rs"]
+mod drift;
 #[path = "it/dye_properties.rs"]
 mod dye_properties;
+#[path = "it/forecast.rs"]
+mod forecast;
 #[path = "it/formats.rs"]
 mod formats;
 #[path = "it/garments.rs"]
@@ -28,6 +32,8 @@ mod garments;
 mod golden;
 #[path = "it/layout.rs"]
 mod layout;
+#[path = "it/log_entries.rs"]
+mod log_entries;
 #[path = "it/machines.rs"]
 mod machines;
 #[path = "it/origins.rs"]
@@ -38,6 +44,8 @@ mod outline;
 mod own_templates;
 #[path = "it/pages.rs"]
 mod pages;
+#[path = "it/pairing.rs"]
+mod pairing;
 #[path = "it/paper.rs"]
 mod paper;
 #[path = "it/pdf_tags.rs"]

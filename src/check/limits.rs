@@ -121,6 +121,10 @@ measures! {
     SAMPLE_TWIST: Twist, "the twist of a sample", "3.2 tpi", "0.1 tpi", "100 tpi", Reading(&defaults::COUNTED_TWIST);
     SAMPLE_ANGLE: Angle, "the angle of a sample", "30 deg", "2 deg", "70 deg", Reading(&defaults::ANGLE_BY_CARD);
     SAMPLE_LOOP: Length, "one loop of a skein", "1.52 m", "10 cm", "10 m", Reading(&defaults::TAPE);
+    BOBBIN_WEIGHT: Mass, "the weight of a bobbin", "96 g", "1 g", "20 kg", Reading(&defaults::SCALE);
+    CHECK_LENGTH: Length, "the length that was weighed", "20 m", "10 cm", "10 km", Reading(&defaults::TAPE);
+    CHECK_WEIGHT: Mass, "the weight of that length", "3.1 g", "0.01 g", "1 kg", Reading(&defaults::SCALE);
+    SPUN_LENGTH: Length, "the yarn on a bobbin", "241 m", "10 cm", "200 km", Reading(&defaults::TAPE);
     SAMPLE_WEIGHT: Mass, "the weight of a sample skein", "15.1 g", "0.1 g", "5 kg", Reading(&defaults::SCALE);
 }
 
@@ -152,6 +156,8 @@ pub(super) const MOST_ON_A_WARP: i64 = 200;
 pub(super) const MOST_LOOPS: i64 = 2000;
 /// The most entries in a table, sections of a braid, or readings in a list, other than braids.
 pub(super) const MOST_ENTRIES: usize = 200;
+/// The most bobbins that a log may have.
+pub(super) const MOST_LOGGED: usize = 400;
 /// The most characters of a name.
 pub(super) const LONGEST_NAME: usize = 40;
 /// The most characters of a text that is printed as it stands.

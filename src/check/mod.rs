@@ -30,6 +30,7 @@ mod reading;
 mod report;
 mod sample;
 mod singles;
+mod spun;
 mod torn;
 mod trim;
 mod unreadable;
@@ -77,10 +78,12 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     let chosen = samples.iter().flatten().find(|sample| sample.chosen);
     let garments = garment::garments(plan, chosen, system, heading.terms, report);
     let trims = trim::trims(plan, &garments, &colours, report);
+    let made_of = made.as_ref().map(construction::Made::bobbins);
     let weighings = trim::weighings(log, plan, &garments, report);
     let alternatives = alternative::alternatives(plan, report);
     let expects = expect::expects(plan, report);
     let supplies: Option<Vec<_>> = supplies.into_iter().collect();
+    let spun = spun::spun(log, made_of, supplies.as_deref(), report);
     let torn = torn::torn(log, plan, supplies.as_deref(), report);
     let laid_out = supplies.zip(ply_plans).and_then(|(supplies, (ply_plans, singles, across))| {
         let (supplies, ply_plans) = cut::cut(supplies, ply_plans, &across, report)?;
@@ -98,6 +101,7 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
         construction::check_plies(plan, yarn, singles, ply_plans, report);
         construction::check_unlike(plan, yarn, singles, ply_plans, report);
     }
+    let spun = spun?;
     let (supplies, ply_plans, singles) = laid_out?;
     let torn = torn.into_iter().collect::<Option<Vec<_>>>()?;
     let torn = torn::laid_out(torn, plan, &supplies, &ply_plans, report);
@@ -127,6 +131,9 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
         samples: samples.into_iter().collect::<Option<_>>()?,
         torn,
         weighings: weighings.into_iter().collect::<Option<_>>()?,
+        bobbins: spun.bobbins,
+        skeins: spun.skeins,
+        notes: spun.notes,
         assumed: Vec::new(),
     })
 }

@@ -132,6 +132,8 @@ codes! {
     DyedOtherwise => "dyed-otherwise", Warning;
     /// Yarn is to be fulled whose fibre does not felt.
     WillNotFull => "will-not-full", Warning;
+    /// Weights of different days cannot be brought to one dampness.
+    NotComparable => "not-comparable", Warning;
     /// Whole repeats make an edge much wider or narrower than it is reckoned.
     RepeatMisses => "repeat-misses", Warning;
     /// An entry has no effect.

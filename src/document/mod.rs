@@ -22,7 +22,7 @@ use crate::sheets::ply_plan::Construction;
 use crate::sheets::wheel_card::Turns;
 use crate::sheets::{
     Sheets, alternatives, bobbin_checklist, colour_sheet, garment_sheet, key, overview, ply_plan, reorder_note,
-    sample_card, samples, swatch_card, tags, wash_card, wheel_card, workings,
+    sample_card, samples, skein_log, swatch_card, tags, wash_card, wheel_card, workings,
 };
 pub use arrange::{Arrangement, ToAPage};
 pub use fault::{Fault, fault, told};
@@ -48,6 +48,8 @@ pub enum Sheet {
     ColourSheet,
     /// For the bath.
     WashCard,
+    /// What was really spun.
+    SkeinLog,
     /// For sitting down to spin or to ply.
     WheelCard,
     /// For each bobbin.
@@ -68,7 +70,7 @@ pub enum Sheet {
 
 impl Sheet {
     /// All sheets, in the order of the work.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::Overview,
         Self::Alternatives,
         Self::SampleCard,
@@ -76,6 +78,7 @@ impl Sheet {
         Self::SwatchCard,
         Self::ColourSheet,
         Self::WashCard,
+        Self::SkeinLog,
         Self::WheelCard,
         Self::BobbinChecklist,
         Self::Tags,
@@ -96,6 +99,7 @@ impl Sheet {
             Self::SwatchCard => "swatch-card",
             Self::ColourSheet => "colour-sheet",
             Self::WashCard => "wash-card",
+            Self::SkeinLog => "skein-log",
             Self::WheelCard => "wheel-card",
             Self::BobbinChecklist => "bobbin-checklist",
             Self::Tags => "tags",
@@ -128,6 +132,7 @@ impl Sheet {
             Self::SwatchCard => generator().into_root_schema_for::<swatch_card::SwatchCard>(),
             Self::ColourSheet => generator().into_root_schema_for::<colour_sheet::ColourSheet>(),
             Self::WashCard => generator().into_root_schema_for::<wash_card::WashCard>(),
+            Self::SkeinLog => generator().into_root_schema_for::<skein_log::SkeinLog>(),
             Self::WheelCard => generator().into_root_schema_for::<wheel_card::WheelCard>(),
             Self::BobbinChecklist => generator().into_root_schema_for::<bobbin_checklist::BobbinChecklist>(),
             Self::Tags => generator().into_root_schema_for::<tags::Tags>(),
@@ -151,6 +156,7 @@ impl Sheet {
             Self::ColourSheet if sheets.page.region == Region::US => "Color sheet",
             Self::ColourSheet => "Colour sheet",
             Self::WashCard => "Wash card",
+            Self::SkeinLog => "Skein log",
             Self::WheelCard => {
                 let spindles = || sheets.wheel_card.cards.iter().map(|card| card.turns == Turns::Spindle);
                 match (spindles().any(|is| is), spindles().all(|is| is)) {
@@ -181,6 +187,7 @@ impl Sheets {
             Sheet::SwatchCard => self.swatch_card.is_some(),
             Sheet::ColourSheet => self.colour_sheet.is_some(),
             Sheet::GarmentSheet => self.garment_sheet.is_some(),
+            Sheet::SkeinLog => self.skein_log.is_some(),
             Sheet::Overview
             | Sheet::SampleCard
             | Sheet::WashCard
@@ -299,6 +306,7 @@ pub fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
         Sheet::SwatchCard => json(there(sheets.swatch_card.as_ref())),
         Sheet::ColourSheet => json(there(sheets.colour_sheet.as_ref())),
         Sheet::WashCard => json(&sheets.wash_card),
+        Sheet::SkeinLog => json(there(sheets.skein_log.as_ref())),
         Sheet::WheelCard => json(&sheets.wheel_card),
         Sheet::BobbinChecklist => json(&sheets.bobbin_checklist),
         Sheet::Tags => json(&sheets.tags),

@@ -256,6 +256,15 @@ impl Book {
         self.counted.iter().rfind(|line| line.name == name).map(|line| line.value)
     }
 
+    /// Standard uncertainty of a figure to first order, over its value.
+    pub fn relative_doubt(&self, name: &str) -> Option<f64> {
+        let node = self.lines.get(name)?;
+        let tape = Tape::new([node]);
+        let at = tape.find(node).expect("invariant: the tape holds its root");
+        let variance: f64 = tape.variances(at, &tape.values()).iter().map(|(_, variance)| variance).sum();
+        Some(variance.sqrt() / node.value().abs())
+    }
+
     /// Enters a figure that no expression gives: a share of draws, a quantile, a whole number of braids.
     pub fn count(&mut self, line: Line) {
         self.counted.push(line);
@@ -300,6 +309,7 @@ impl Book {
             garments: Vec::new(),
             sizes: Vec::new(),
             rows_left: Vec::new(),
+            evenness: super::even::Evenness::default(),
         }
     }
 
@@ -390,6 +400,8 @@ pub struct Ledger {
     pub sizes: Vec<SizeOf>,
     /// Rows still to be had of the garments whose yarn was weighed.
     pub rows_left: Vec<RowsLeft>,
+    /// How even what was spun is, by the log.
+    pub evenness: super::even::Evenness,
 }
 
 /// One figure of the ledger.

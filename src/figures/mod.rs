@@ -12,23 +12,28 @@ use crate::plan::Plan;
 
 pub mod aim;
 pub mod assumed;
+pub mod chart;
 pub mod colour;
 pub mod deal;
 pub mod diagnosis;
 pub mod drafting;
 pub mod enough;
+pub mod even;
 pub mod expression;
 pub mod fibre;
 mod filling;
 mod fineness;
 pub mod folding;
+pub mod forecast;
 pub mod garment;
 pub mod garments;
 mod gates;
 pub mod kinds;
 pub mod ledger;
+pub mod logged;
 pub mod matching;
 mod outcome;
+pub mod pairing;
 pub mod sample;
 pub mod sampling;
 mod sets;
@@ -103,6 +108,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     statistics::several(&mut book, plan);
     sampling::skeins(&mut book, plan);
     let colouring = colour::found(&mut book, plan, &dealt, &pieces);
+    let evenness = even::even(&mut book, plan, &dealt, &spun);
     let mut ledger = book.close(dealt, &columns);
     ledger.fate = fate;
     ledger.verdicts = verdicts;
@@ -110,6 +116,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     ledger.garments = made;
     ledger.sizes = sizes;
     ledger.rows_left = rows_left;
+    ledger.evenness = evenness;
     faults.extend(outcome::beliefs(plan, &ledger));
     let ledger = if faults.iter().any(is_error) { None } else { Some(Arc::new(ledger)) };
     Outcome { ledger, settings: Some(settings), faults }

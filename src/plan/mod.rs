@@ -17,6 +17,7 @@ mod garment;
 pub mod needle;
 mod sample;
 pub mod shape;
+mod spun;
 pub mod stitch;
 mod wheel;
 mod wish;
@@ -29,6 +30,7 @@ pub use garment::{
     Trim, UsedAs, Weighing,
 };
 pub use sample::Sample;
+pub use spun::{LoggedBobbin, LoggedSkein, Note};
 pub use stitch::Stitch;
 pub use wheel::{Core, Draw, Drive, Fill, Groove, Lead, Machine, Order, Plying, Wheel, Whorl};
 pub use wish::{Aim, ColourWish, Torn};
@@ -134,6 +136,12 @@ pub struct Plan {
     pub samples: Vec<Sample>,
     /// Braids of the log that are torn, each once.
     pub torn: Vec<Torn>,
+    /// Bobbins of the log, in order of writing.
+    pub bobbins: Vec<LoggedBobbin>,
+    /// Skeins of the log, in order of writing.
+    pub skeins: Vec<LoggedSkein>,
+    /// Notes of the log, in order of writing.
+    pub notes: Vec<Note>,
     /// Weighings of the log, in order of writing.
     pub weighings: Vec<Weighing>,
     /// Every default that was taken, in the order in which the plan is read.

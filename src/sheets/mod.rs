@@ -16,6 +16,7 @@ pub mod ply_plan;
 pub mod reorder_note;
 pub mod sample_card;
 pub mod samples;
+pub mod skein_log;
 pub mod swatch_card;
 pub mod tags;
 pub mod wash_card;
@@ -44,6 +45,8 @@ pub struct Sheets {
     pub colour_sheet: Option<colour_sheet::ColourSheet>,
     /// For the bath.
     pub wash_card: wash_card::WashCard,
+    /// The skein log, where the log has bobbins or skeins.
+    pub skein_log: Option<skein_log::SkeinLog>,
     /// For sitting down to spin or to ply.
     pub wheel_card: wheel_card::WheelCard,
     /// For each bobbin.

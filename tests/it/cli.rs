@@ -50,7 +50,7 @@ pub(crate) fn folder(projects: &[(&str, &str)]) -> TempDir {
 fn without_a_log() -> impl Iterator<Item = Sheet> {
     let is_missing = |sheet: &Sheet| {
         use Sheet as S;
-        matches!(sheet, S::Samples | S::ColourSheet | S::SwatchCard | S::GarmentSheet | S::Alternatives)
+        matches!(sheet, S::Samples | S::ColourSheet | S::SwatchCard | S::GarmentSheet | S::SkeinLog | S::Alternatives)
     };
     Sheet::ALL.into_iter().filter(move |sheet| !is_missing(sheet))
 }

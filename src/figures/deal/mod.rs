@@ -10,11 +10,12 @@ mod again;
 mod planned;
 
 use super::aim::Aim;
-use super::assumed;
 use super::expression::{Figure, Formula, least, sum, with};
 use super::folding;
+use super::forecast;
 use super::kinds::Spun;
 use super::ledger::{Book, number};
+use super::logged::{self, Logged};
 use super::sets;
 use super::supplies::{self, Parts, Piece, WEIGHED, braid_name};
 use crate::diagnostics::Diagnostic;
@@ -36,6 +37,10 @@ pub struct Deal {
     pub demand: Vec<f64>,
     /// The share of the yarn that is plied, where bobbins of a set do not weigh alike; else one.
     pub plied: f64,
+    /// What the log measures of bobbins and skeins.
+    pub logged: Logged,
+    /// All bobbins by their numbers less one.
+    pub bobbins: Vec<PlannedBobbin>,
 }
 
 /// In which order singles are spun and sets are plied.
@@ -127,7 +132,6 @@ pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], faults: &
     let demand: Vec<f64> = (0..n_supplies).map(|supply| parts.demand(plan, supply)).collect();
     let fibre = supplies::fibre_in_yarn(book, plan, &usable, &demand);
     supplies::spare(book, plan, &usable, &demand, &fibre);
-    let spun = spun(book, aim);
     let mut planned = planned::planned(plan, &parts, fibre.value(), faults);
     let torn = again::deal_again(plan, &mut planned);
     if !torn.is_empty() {
@@ -135,6 +139,12 @@ pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], faults: &
         planned.clear();
         faults.extend(torn);
     }
+    let bobbins = bobbins(plan, &planned);
+    let logged = logged::logged(book, plan, aim, singles, &bobbins, faults);
+    // What all of the yarn weighs: the fibre less what is lost at the wheel and in the wash.
+    let yarn = fibre.value() / (1.0 + aim.waste.value()) * (1.0 - aim.lightens.value());
+    let miss = forecast::miss(book, &logged, singles, &bobbins, yarn);
+    let spun = spun(book, aim, &miss);
     let plied = plied_share(plan, &parts, &planned, fibre.value());
     let length = folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens);
     let length = as_plied(book, length, plied);
@@ -149,7 +159,48 @@ pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], faults: &
         .collect::<Vec<_>>();
     let order = sets::order(plan, &plans, faults);
     let scarcest = supplies::scarcest(&usable, &demand);
-    Deal { order, plans, scarcest, demand, plied }
+    Deal { order, plans, scarcest, demand, plied, logged, bobbins }
+}
+
+/// One bobbin as it is planned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PlannedBobbin {
+    /// Index into [`Plan::ply_plans`].
+    pub ply_plan: usize,
+    /// Which set of that ply plan, from 0.
+    pub set: usize,
+    /// Which ply, from 0.
+    pub ply: usize,
+    /// Index into [`Plan::singles`].
+    pub singles: usize,
+    /// Bobbins of one class hold the same in the same order, so that one may take the place of the other.
+    pub class: usize,
+}
+
+/// What makes bobbins alike: their ply plan, their kind of singles, and the braids on them with the ends that go first.
+type Class = (usize, usize, Vec<(usize, End)>);
+
+/// All bobbins by their numbers less one.
+fn bobbins(plan: &Plan, planned: &[PlannedPlan]) -> Vec<PlannedBobbin> {
+    let mut classes: Vec<Class> = Vec::new();
+    let mut all = Vec::new();
+    for one in planned {
+        for (set, plies) in one.sets.iter().enumerate() {
+            for (ply, strips) in plies.iter().enumerate() {
+                let singles = plan.ply_plans[one.index].plies[ply].singles;
+                let mut content: Vec<(usize, End)> =
+                    strips.iter().map(|strip| (strip.supply, strip.dealt().from)).collect();
+                content.dedup();
+                let key = (one.index, singles, content);
+                let class = classes.iter().position(|known| *known == key).unwrap_or_else(|| {
+                    classes.push(key);
+                    classes.len() - 1
+                });
+                all.push(PlannedBobbin { ply_plan: one.index, set, ply, singles, class });
+            }
+        }
+    }
+    all
 }
 
 /// The share of the yarn that sets give whose bobbins do not weigh alike: each gives as much as its scarcest bobbin allows.
@@ -180,8 +231,7 @@ pub(super) fn as_plied(book: &mut Book, length: Figure<Length>, plied: f64) -> F
 }
 
 /// Weight per length that will really be spun: what is aimed at, give or take how far the hand misses it.
-fn spun(book: &mut Book, aim: &Aim) -> Figure<LinearDensity> {
-    let miss = book.assume::<Share>(&assumed::MISS);
+fn spun(book: &mut Book, aim: &Aim, miss: &Figure<Share>) -> Figure<LinearDensity> {
     book.enter("yarn.tex", "weight per length as it will be spun", (&aim.washed * miss).by(&MISSED))
 }
 

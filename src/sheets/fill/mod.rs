@@ -19,6 +19,7 @@ pub mod print;
 mod reorder;
 mod sample;
 mod samples;
+mod skeins;
 mod swatch;
 mod tags;
 mod warnings;
@@ -44,6 +45,7 @@ pub(super) fn sheets(of: Of<'_>, said: &[Diagnostic], others: &[Of<'_>]) -> Shee
     let swatch_card = swatch::swatch_card(&printer.on("swatch card"), page.clone());
     let colour_sheet = colour::colour_sheet(&printer.on("colour sheet"), page.clone());
     let wash_card = wash::wash_card(&printer.on("wash card"), page.clone());
+    let skein_log = skeins::skein_log(&printer.on("skein log"), page.clone());
     let wheel_card = wheel::wheel_card(&printer.on("wheel card"), page.clone(), settings);
     let bobbin_checklist = bobbins::bobbin_checklist(&printer.on("bobbin checklist"), page.clone());
     let tags = tags::tags(&printer.on("tags"), page.clone());
@@ -62,6 +64,7 @@ pub(super) fn sheets(of: Of<'_>, said: &[Diagnostic], others: &[Of<'_>]) -> Shee
         swatch_card,
         colour_sheet,
         wash_card,
+        skein_log,
         wheel_card,
         bobbin_checklist,
         tags,

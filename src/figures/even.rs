@@ -1,0 +1,453 @@
+//! How even the bobbins and skeins of the log are, which of them are best plied together, and what the next ones should be so that
+//! the sets still come right.
+
+use super::chart::{self, Individuals, Moved, Signal};
+use super::deal::{Deal, PlannedBobbin};
+use super::kinds::Spun;
+use super::ledger::{Book, How, Line};
+use super::logged::{Logged, MeasuredBobbin};
+use super::pairing::{self, Bobbin, Paired, Problem};
+use super::statistics;
+use crate::plan::Plan;
+use crate::units::format::percent;
+use crate::units::{Kind, Mass, Share, Standing};
+
+/// What the log says of the evenness of the yarn.
+#[derive(Debug, Clone, Default)]
+pub struct Evenness {
+    /// Bobbins whose singles are measured, as far as they are one kind: by their numbers.
+    pub drifts: Vec<Drift>,
+    /// One for each ply plan of which bobbins wait to be plied.
+    pub plyings: Vec<Plying>,
+}
+
+/// The bobbins of one kind of singles in the order of spinning.
+#[derive(Debug, Clone)]
+pub struct Drift {
+    /// Index into [`Plan::singles`].
+    pub singles: usize,
+    /// Their numbers.
+    pub numbers: Vec<usize>,
+    /// Weight per length over what was aimed at, of each.
+    pub offs: Vec<f64>,
+    /// How each is off the median.
+    pub bands: Vec<chart::Off>,
+    /// Mean and limits, from two bobbins on.
+    pub individuals: Option<Individuals>,
+    /// What the run rules find, from ten bobbins on.
+    pub signals: Option<Vec<Signal>>,
+    /// Whether and where the spinning moved, from six bobbins on.
+    pub moved: Option<Moved>,
+}
+
+/// Sets of a ply plan, those that are plied and those that wait.
+#[derive(Debug, Clone)]
+pub struct Plying {
+    /// Index into [`Plan::ply_plans`].
+    pub ply_plan: usize,
+    /// The sets: plied ones first, then those that are paired.
+    pub sets: Vec<PairedSet>,
+    /// Bobbins that make no whole set as planned, since others were plied otherwise: their numbers.
+    pub left: Vec<usize>,
+    /// Range of what is plied from set to set over its mean, where bobbins are taken in their order, and as they are paired.
+    pub range: (f64, f64),
+    /// How many ways were looked at.
+    pub states: u64,
+    /// Whether no other way is better.
+    pub is_exact: bool,
+    /// What no way can be better than, over the mean.
+    pub bound: f64,
+    /// Whether a set is more than one bobbin, so that there is anything to pair.
+    pub is_paired: bool,
+}
+
+/// The bobbins that are plied together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PairedSet {
+    /// Their numbers.
+    pub bobbins: Vec<usize>,
+    /// Weight per length of what is plied of them, over the mean of all sets.
+    pub off: f64,
+    /// Whether it is plied already.
+    pub is_plied: bool,
+    /// Bobbins of it that are still to spin, of each kind of singles, with what they should be so that the set comes right.
+    pub wanted: Vec<Wanted>,
+}
+
+/// What bobbins of one kind that are still to spin should be.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wanted {
+    /// Their numbers.
+    pub bobbins: Vec<usize>,
+    /// Index into [`Plan::singles`].
+    pub singles: usize,
+    /// Weight per length over what was aimed at.
+    pub off: f64,
+    /// From there to there the set is within five per cent of the others.
+    pub band: (f64, f64),
+    /// Whether this hand can do that: within ten per cent of what it has spun so far.
+    pub is_in_reach: bool,
+}
+
+/// Sets within this of each other are good; common practice, no source.
+const GOOD: f64 = chart::GOOD_WITHIN;
+/// A bobbin this far off what the hand has spun so far is another yarn; our choice.
+const REACH: f64 = 0.10;
+
+/// Finds and counts all of it.
+pub fn even(book: &mut Book, plan: &Plan, deal: &Deal, singles: &[Spun]) -> Evenness {
+    let logged = &deal.logged;
+    if logged.bobbins.is_empty() && logged.skeins.is_empty() {
+        return Evenness::default();
+    }
+    let drifts: Vec<Drift> = (0..singles.len()).filter_map(|kind| drift(plan, logged, kind)).collect();
+    for drift in &drifts {
+        count_drift(book, drift);
+    }
+    count_skeins(book, logged);
+    let bobbins = &deal.bobbins;
+    let hand = Hand { logged, bobbins, singles, so_far: so_far(logged, singles.len()) };
+    let plyings: Vec<Plying> = deal.plans.iter().filter_map(|dealt| hand.plying(dealt.ply_plan)).collect();
+    for plying in &plyings {
+        count_plying(book, plan, plying, singles);
+    }
+    Evenness { drifts, plyings }
+}
+
+fn drift(plan: &Plan, logged: &Logged, singles: usize) -> Option<Drift> {
+    let mut of_kind: Vec<(&MeasuredBobbin, f64)> = logged
+        .bobbins
+        .iter()
+        .filter(|bobbin| bobbin.planned.singles == singles)
+        .filter_map(|bobbin| Some((bobbin, bobbin.off?)))
+        .collect();
+    // In the order of spinning, which need not be that of the numbers.
+    of_kind.sort_by_key(|(bobbin, _)| (plan.bobbins[bobbin.entry].date, bobbin.number));
+    let numbers: Vec<usize> = of_kind.iter().map(|(bobbin, _)| bobbin.number).collect();
+    let offs: Vec<f64> = of_kind.iter().map(|(_, off)| *off).collect();
+    let bands = chart::bands(&offs)?;
+    let individuals = Individuals::of(&offs);
+    let signals = individuals.as_ref().and_then(|individuals| individuals.signals(&offs, &chart::Rule::ALL));
+    let n = offs.len();
+    let student = |n: usize| statistics::student_quantile(1.0 - chart::EITHER_CHANCE / 2.0, n - 2);
+    let moved = (n >= chart::FEWEST_FOR_STEP).then(|| chart::moved(&offs, student(n))).flatten();
+    Some(Drift { singles, numbers, offs, bands, individuals, signals, moved })
+}
+
+/// Weight per length over what was aimed at, of what is spun of each kind of singles so far; one of a kind of which nothing is.
+fn so_far(logged: &Logged, n_kinds: usize) -> Vec<f64> {
+    let of_kind = |kind: usize| {
+        let own = logged.bobbins.iter().filter(|bobbin| bobbin.planned.singles == kind);
+        let offs: Vec<f64> = own.filter_map(|bobbin| bobbin.off).collect();
+        if offs.is_empty() { 1.0 } else { offs.iter().sum::<f64>() / offs.len() as f64 }
+    };
+    (0..n_kinds).map(of_kind).collect()
+}
+
+/// What is known of all bobbins.
+struct Hand<'a> {
+    logged: &'a Logged,
+    bobbins: &'a [PlannedBobbin],
+    singles: &'a [Spun],
+    /// What the hand has spun of each kind so far, over what was aimed at.
+    so_far: Vec<f64>,
+}
+
+impl Hand<'_> {
+    fn planned(&self, number: usize) -> PlannedBobbin {
+        self.bobbins[number - 1]
+    }
+
+    /// What was aimed at, in grams to the metre.
+    fn aimed(&self, number: usize) -> f64 {
+        self.singles[self.planned(number).singles].wound.value()
+    }
+
+    fn logged(&self, number: usize) -> Option<&MeasuredBobbin> {
+        self.logged.bobbins.iter().find(|bobbin| bobbin.number == number)
+    }
+
+    /// Weight per length of a bobbin: as measured, or else as this hand spins.
+    fn density(&self, number: usize) -> f64 {
+        let measured = self.logged(number).and_then(|bobbin| bobbin.off);
+        self.aimed(number) * measured.unwrap_or(self.so_far[self.planned(number).singles])
+    }
+
+    fn sum(&self, set: &[usize]) -> f64 {
+        set.iter().map(|number| self.density(*number)).sum()
+    }
+
+    /// A set that is plied: by its bobbins, or by its skeins where one of those is not measured.
+    fn plied(&self, set: &[usize]) -> f64 {
+        let is_measured = |number: &usize| self.logged(*number).is_some_and(|bobbin| bobbin.off.is_some());
+        let skeins = self.logged.skeins.iter().filter(|skein| skein.bobbins == set).map(|skein| skein.off);
+        let offs: Vec<f64> = skeins.collect();
+        if set.iter().all(is_measured) || offs.is_empty() {
+            return self.sum(set);
+        }
+        let aimed: f64 = set.iter().map(|number| self.aimed(*number)).sum();
+        aimed * offs.iter().sum::<f64>() / offs.len() as f64
+    }
+
+    /// What of a ply plan is plied, and how the rest is best put together; `None` where nothing of it is logged.
+    fn plying(&self, ply_plan: usize) -> Option<Plying> {
+        let own = |number: &usize| self.planned(*number).ply_plan == ply_plan;
+        let numbers: Vec<usize> = (1..=self.bobbins.len()).filter(own).collect();
+        let mut plied: Vec<Vec<usize>> = self.logged.skeins.iter().map(|skein| skein.bobbins.clone()).collect();
+        plied.retain(|set| set.iter().all(|number| (1..=self.bobbins.len()).contains(number)));
+        plied.sort();
+        plied.dedup();
+        // What was plied is gone, whatever it was plied with.
+        let is_gone = |number: &usize| plied.iter().flatten().any(|of| of == number);
+        let waiting: Vec<usize> = numbers.iter().copied().filter(|number| !is_gone(number)).collect();
+        plied.retain(|set| set.iter().any(own));
+        if plied.is_empty() && !numbers.iter().any(|number| self.logged(*number).is_some()) {
+            return None;
+        }
+        let fixed: Vec<f64> = plied.iter().map(|set| self.plied(set)).collect();
+        let mut found = Pairing::default();
+        let mut in_order = fixed.clone();
+        let mut sets: Vec<(Vec<usize>, bool)> = plied.into_iter().map(|set| (set, true)).collect();
+        let mut sums = fixed.clone();
+        for group in groups(self.bobbins, &waiting) {
+            let Some((paired, order)) = pair(self.bobbins, &group, &fixed, &|number| self.density(number)) else {
+                found.left.extend(group);
+                continue;
+            };
+            found.states += paired.states;
+            found.is_rough |= !paired.is_exact;
+            found.bound = found.bound.max(paired.bound);
+            in_order.extend(order);
+            for set in &paired.sets {
+                let set: Vec<usize> = set.iter().map(|at| group[*at]).collect();
+                sums.push(self.sum(&set));
+                sets.push((set, false));
+            }
+        }
+        if sets.is_empty() {
+            return None;
+        }
+        let mean = sums.iter().sum::<f64>() / sums.len() as f64;
+        let range = |sums: &[f64]| {
+            let (least, most) =
+                sums.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(*x), b.max(*x)));
+            (most - least) / mean
+        };
+        let range = (range(&in_order), range(&sums));
+        let is_paired = sets.iter().any(|(set, _)| set.len() > 1);
+        let paired = sets.into_iter().zip(&sums).map(|((bobbins, is_plied), sum)| PairedSet {
+            wanted: if is_plied { Vec::new() } else { self.wanted(&bobbins) },
+            off: sum / mean,
+            is_plied,
+            bobbins,
+        });
+        Some(Plying {
+            ply_plan,
+            sets: paired.collect(),
+            left: found.left,
+            range,
+            states: found.states,
+            is_exact: !found.is_rough,
+            bound: found.bound * THOUSANDTH / mean,
+            is_paired,
+        })
+    }
+
+    /// What the bobbins of a set that are still to spin should be, each kind by itself, so that the set comes to what is spun so far.
+    fn wanted(&self, set: &[usize]) -> Vec<Wanted> {
+        let unspun: Vec<usize> = set.iter().copied().filter(|number| self.logged(*number).is_none()).collect();
+        if unspun.is_empty() || unspun.len() == set.len() {
+            return Vec::new();
+        }
+        let usual = |number: &usize| self.aimed(*number) * self.so_far[self.planned(*number).singles];
+        let goal: f64 = set.iter().map(usual).sum();
+        let open: f64 = unspun.iter().map(usual).sum();
+        let rest = self.sum(set) - open;
+        // All that is still to spin gives its part, in proportion to what it would be.
+        let times = |goal: f64| (goal - rest) / open;
+        let mut kinds: Vec<usize> = unspun.iter().map(|number| self.planned(*number).singles).collect();
+        kinds.sort_unstable();
+        kinds.dedup();
+        let of_kind = |kind: usize| {
+            let hand = self.so_far[kind];
+            Wanted {
+                bobbins: unspun.iter().copied().filter(|number| self.planned(*number).singles == kind).collect(),
+                singles: kind,
+                off: hand * times(goal),
+                band: (hand * times(goal * (1.0 - GOOD)), hand * times(goal * (1.0 + GOOD))),
+                is_in_reach: (times(goal) - 1.0).abs() <= REACH,
+            }
+        };
+        kinds.into_iter().map(of_kind).collect()
+    }
+}
+
+/// What was found over all groups of a ply plan.
+#[derive(Default)]
+struct Pairing {
+    left: Vec<usize>,
+    states: u64,
+    is_rough: bool,
+    bound: f64,
+}
+
+/// Grams to the metre in a tex.
+const THOUSANDTH: f64 = 0.001;
+
+/// Bobbins that wait, by what their sets are made of: those of sets of the same classes may be exchanged.
+fn groups(bobbins: &[PlannedBobbin], waiting: &[usize]) -> Vec<Vec<usize>> {
+    let classes_of = |number: usize| {
+        let own = bobbins[number - 1];
+        let of_set = bobbins.iter().filter(|other| (other.ply_plan, other.set) == (own.ply_plan, own.set));
+        let mut classes: Vec<usize> = of_set.map(|other| other.class).collect();
+        classes.sort_unstable();
+        classes
+    };
+    let mut groups: Vec<(Vec<usize>, Vec<usize>)> = Vec::new();
+    for number in waiting {
+        let classes = classes_of(*number);
+        match groups.iter_mut().find(|(known, _)| *known == classes) {
+            Some((_, group)) => group.push(*number),
+            None => groups.push((classes, vec![*number])),
+        }
+    }
+    groups.into_iter().map(|(_, group)| group).collect()
+}
+
+/// The best sets of a group, and what its bobbins come to in their order. `None` of bobbins that make no whole sets, as where a set was
+/// plied otherwise than any that is planned.
+fn pair(
+    bobbins: &[PlannedBobbin],
+    group: &[usize],
+    fixed: &[f64],
+    tex: &dyn Fn(usize) -> f64,
+) -> Option<(Paired, Vec<f64>)> {
+    let own = bobbins[group[0] - 1];
+    let of_set = bobbins.iter().filter(|other| (other.ply_plan, other.set) == (own.ply_plan, own.set));
+    let mut classes: Vec<usize> = of_set.clone().map(|other| other.class).collect();
+    classes.sort_unstable();
+    let mut shape: Vec<usize> = Vec::new();
+    let mut names: Vec<usize> = Vec::new();
+    for class in classes {
+        if names.last() == Some(&class) {
+            *shape.last_mut().expect("invariant: a class has a count") += 1;
+        } else {
+            names.push(class);
+            shape.push(1);
+        }
+    }
+    let bobbin = |number: &usize| {
+        let class = names.iter().position(|class| *class == bobbins[number - 1].class)?;
+        Some(Bobbin { tex: tex(*number) / THOUSANDTH, class })
+    };
+    let fixed = fixed.iter().map(|sum| sum / THOUSANDTH).collect();
+    let problem = Problem { bobbins: group.iter().map(bobbin).collect::<Option<_>>()?, shape, fixed };
+    let (paired, order) = (pairing::pair(&problem).ok()?, pairing::in_order(&problem).ok()?);
+    let sums = pairing::sums(&problem, &order.sets).ok()?.into_iter().map(|sum| sum * THOUSANDTH).collect();
+    Some((paired, sums))
+}
+
+fn count(book: &mut Book, name: String, words: String, (kind, value): (Kind, f64), how: &str, of: Vec<String>) {
+    book.count(Line {
+        name,
+        words,
+        kind,
+        source: "by the weighings of the log".to_owned(),
+        how: How::Counted { words: how.to_owned(), of },
+        ..Line::counted(value, Standing::Standard)
+    });
+}
+
+fn count_drift(book: &mut Book, drift: &Drift) {
+    let of: Vec<String> = drift.numbers.iter().map(|n| format!("logged.bobbin.{n}.off")).collect();
+    for (n, off) in drift.numbers.iter().zip(&drift.bands) {
+        let name = format!("logged.bobbin.{n}.from-median");
+        let words = format!("bobbin {n} off the median");
+        count(book, name, words, (Kind::Share, off.share), "over the median of all bobbins, less one", of.clone());
+    }
+    let Some(individuals) = &drift.individuals else { return };
+    let stage = format!("drift.{}", drift.singles + 1);
+    for (what, value) in [
+        ("centre", individuals.centre),
+        ("lower", individuals.lower),
+        ("upper", individuals.upper),
+        ("moving-range", individuals.mean_moving_range),
+        ("moving-range-limit", individuals.moving_range_limit),
+    ] {
+        let words = format!("{} of the bobbins over their target", what.replace('-', " "));
+        let how = "individuals and their moving ranges, by the exact factors for pairs";
+        count(book, format!("{stage}.{what}"), words, (Kind::Share, value), how, of.clone());
+    }
+}
+
+fn count_skeins(book: &mut Book, logged: &Logged) {
+    let offs: Vec<f64> = logged.skeins.iter().map(|skein| skein.off).collect();
+    let Some(bands) = chart::bands(&offs) else { return };
+    let of: Vec<String> = logged.skeins.iter().map(|skein| format!("{}.off", skein.stage)).collect();
+    for (skein, off) in logged.skeins.iter().zip(&bands) {
+        let name = format!("{}.from-median", skein.stage);
+        let words = format!("skein {} off the median", skein.number);
+        count(book, name, words, (Kind::Share, off.share), "over the median of all skeins, less one", of.clone());
+    }
+}
+
+fn count_plying(book: &mut Book, plan: &Plan, plying: &Plying, singles: &[Spun]) {
+    let stage = format!("paired.{}", plan.ply_plans[plying.ply_plan].name);
+    for (what, value) in [("range-in-order", plying.range.0), ("range", plying.range.1)] {
+        let words = format!("{} of the sets over their mean", what.replace('-', " "));
+        count(book, format!("{stage}.{what}"), words, (Kind::Share, value), "most less least", Vec::new());
+    }
+    for (k, set) in plying.sets.iter().enumerate() {
+        let offs = set.bobbins.iter().map(|n| format!("logged.bobbin.{n}.off"));
+        let from: Vec<String> = offs.filter(|name| book.find::<Share>(name).is_some()).collect();
+        let name = format!("{stage}.set.{}.off", k + 1);
+        count(
+            book,
+            name,
+            format!("set {} over the mean of the sets", k + 1),
+            (Kind::Share, set.off - 1.0),
+            "its singles together",
+            from,
+        );
+        for wanted in &set.wanted {
+            let checked = format!("{}.check-weight", singles[wanted.singles].stage);
+            let aimed = book.figure::<Mass>(&checked).value();
+            for (what, off) in [("wanted", wanted.off), ("wanted-low", wanted.band.0), ("wanted-high", wanted.band.1)] {
+                let words = format!("{} weight of the checked length, set {}", what.replace('-', " "), k + 1);
+                let how = "what the others of the set leave of what is spun so far";
+                let name = format!("{stage}.set.{}.{what}.{}", k + 1, wanted.singles + 1);
+                count(book, name, words, (Kind::Mass, off * aimed), how, vec![checked.clone()]);
+            }
+        }
+    }
+}
+
+impl Evenness {
+    /// What to say of a bobbin that was just entered, by its number.
+    pub fn of_bobbin(&self, number: Option<usize>) -> Option<String> {
+        let number = number?;
+        let drift = self.drifts.iter().find(|drift| drift.numbers.contains(&number))?;
+        let at = drift.numbers.iter().position(|n| *n == number)?;
+        (drift.numbers.len() > 1).then(|| said("bobbin", number, drift.bands[at]))
+    }
+
+    /// The same of a skein.
+    pub fn of_skein(&self, logged: &Logged, number: Option<usize>) -> Option<String> {
+        let number = number?;
+        let offs: Vec<f64> = logged.skeins.iter().map(|skein| skein.off).collect();
+        let at = logged.skeins.iter().position(|skein| skein.number == number)?;
+        (offs.len() > 1).then(|| chart::bands(&offs).map(|bands| said("skein", number, bands[at])))?
+    }
+}
+
+/// How far one is off the median, and what to do.
+fn said(what: &str, number: usize, off: chart::Off) -> String {
+    let way = if off.share >= 0.0 { "heavier" } else { "finer" };
+    let share = percent(off.share.abs(), 0);
+    let then = match off.band {
+        chart::Band::Good => "inside: ply it as it comes",
+        chart::Band::Mix => "mix: the skein log says what to put it with",
+        chart::Band::Act => "act: find the cause before you spin the next, then see the skein log",
+    };
+    format!("{what} {number} is {share} {way} than the median; {then}")
+}

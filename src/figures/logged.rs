@@ -1,0 +1,200 @@
+//! What was really spun, as the log measures it, and how near to its target that puts the yarn as a whole.
+//!
+//! ```text
+//! weighings --> net, weight per length of each bobbin and skein --> over what was aimed at --> the yarn still to come
+//! ```
+//!
+//! A measurement takes the place of the product that it measures: a bobbin that of its singles, a skein that of the yarn in it. What
+//! is still to be spun is told by both, each by the weight of its evidence, and by what a practised hand misses.
+
+use super::aim::Aim;
+use super::deal::PlannedBobbin;
+use super::expression::{Figure, Formula};
+use super::kinds::Spun;
+use super::ledger::Book;
+use super::{folding, thickness};
+use crate::diagnostics::{Code, Diagnostic, Place};
+use crate::plan::{Date, LoggedBobbin, LoggedSkein, Plan, Reading};
+use crate::units::format::significant;
+use crate::units::{Length, LinearDensity, Mass, Share, Standing};
+
+static NET: Formula = Formula { source: "the full bobbin less the empty one", standing: Standing::Standard };
+static DRY: Formula = Formula {
+    source: "brought to the dampness of the first day by a skein that is weighed each time; common practice",
+    standing: Standing::CommonPractice,
+};
+static OFF: Formula = Formula { source: "measured over aimed at", standing: Standing::Standard };
+
+/// What the log measures of a plan.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Logged {
+    /// Bobbins of the log by their numbers.
+    pub bobbins: Vec<MeasuredBobbin>,
+    /// Skeins of the log by their numbers.
+    pub skeins: Vec<MeasuredSkein>,
+}
+
+/// A bobbin of the log.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasuredBobbin {
+    /// Index into [`Plan::bobbins`].
+    pub entry: usize,
+    /// Its number.
+    pub number: usize,
+    /// The bobbin as it is planned.
+    pub planned: PlannedBobbin,
+    /// Name below which its figures stand: `logged.bobbin.3`.
+    pub stage: String,
+    /// Weight per length of its singles over what was aimed at, where that is measured.
+    pub off: Option<f64>,
+}
+
+/// A skein of the log.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasuredSkein {
+    /// Index into [`Plan::skeins`].
+    pub entry: usize,
+    /// Its number.
+    pub number: usize,
+    /// Numbers of its bobbins.
+    pub bobbins: Vec<usize>,
+    /// Name below which its figures stand: `logged.skein.1`.
+    pub stage: String,
+    /// Weight per length of its yarn over what was aimed at.
+    pub off: f64,
+}
+
+/// Enters what the log measures; `planned` are all bobbins of the plan, by their numbers less one.
+pub fn logged(
+    book: &mut Book,
+    plan: &Plan,
+    aim: &Aim,
+    singles: &[Spun],
+    planned: &[PlannedBobbin],
+    faults: &mut Vec<Diagnostic>,
+) -> Logged {
+    let mut bobbins = Vec::new();
+    for (entry, bobbin) in plan.bobbins.iter().enumerate() {
+        let Some(of) = bobbin.number.checked_sub(1).and_then(|at| planned.get(at)) else {
+            faults.push(of_another_plan(bobbin, planned.len()));
+            continue;
+        };
+        let measured = enter_bobbin(book, plan, (entry, bobbin), *of, &singles[of.singles]);
+        faults.extend(measured.off.and_then(|off| slip(off, &format!("bobbin {}", bobbin.number), &bobbin.place)));
+        bobbins.push(measured);
+    }
+    bobbins.sort_by_key(|bobbin| bobbin.number);
+    let skeins = plan.skeins.iter().enumerate();
+    let mut skeins: Vec<MeasuredSkein> =
+        skeins.map(|(entry, skein)| enter_skein(book, plan, aim, entry, skein)).collect();
+    faults.extend(
+        skeins
+            .iter()
+            .filter_map(|skein| slip(skein.off, &format!("skein {}", skein.number), &plan.skeins[skein.entry].place)),
+    );
+    skeins.sort_by_key(|skein| skein.number);
+    Logged { bobbins, skeins }
+}
+
+/// A measurement that no hand comes to: a point in the wrong place, an ounce taken for a gram; our choice.
+fn slip(off: f64, what: &str, place: &Place) -> Option<Diagnostic> {
+    if (0.4..=2.5).contains(&off) {
+        return None;
+    }
+    let message =
+        format!("expected {what} near its target, found {} times as heavy for its length", significant(off, 2));
+    let fault =
+        Diagnostic::new(Code::Implausible, message, place.clone()).label("a slip of the point, or of the unit?");
+    Some(fault.help("look at the weights and lengths of this entry once more"))
+}
+
+fn of_another_plan(bobbin: &LoggedBobbin, n: usize) -> Diagnostic {
+    let message = format!("expected the number of one of the {n} bobbins of the plan, found {}", bobbin.number);
+    let fault =
+        Diagnostic::new(Code::UnknownName, message, bobbin.place.key("number")).label("the plan has no such bobbin");
+    fault.help("is this the log of another plan? the bobbin checklist has the numbers")
+}
+
+fn enter_bobbin(
+    book: &mut Book,
+    plan: &Plan,
+    (entry, bobbin): (usize, &LoggedBobbin),
+    planned: PlannedBobbin,
+    of: &Spun,
+) -> MeasuredBobbin {
+    let n = bobbin.number;
+    let stage = format!("logged.bobbin.{n}");
+    let dry = dryness(book, plan, bobbin.date);
+    let net = bobbin.weights.as_ref().map(|(full, empty)| {
+        let full: Figure<Mass> = book.reading(full, &format!("bobbin {n} full"));
+        let empty: Figure<Mass> = book.reading(empty, &format!("bobbin {n} empty"));
+        let net = brought_to(full - empty, dry.as_ref(), &NET);
+        book.enter(format!("{stage}.net"), format!("singles on bobbin {n}, weighed"), net)
+    });
+    let by_counter = net.as_ref().zip(bobbin.length.as_ref()).map(|(net, length)| {
+        let length: Figure<Length> = book.reading(length, &format!("length on bobbin {n}"));
+        folding::weighed(net, &length)
+    });
+    // All of it tells more than a part.
+    let tex = by_counter.or_else(|| {
+        let (length, weight) = bobbin.check.as_ref()?;
+        let length: Figure<Length> = book.reading(length, &format!("weighed length of bobbin {n}"));
+        let weight: Figure<Mass> = book.reading(weight, &format!("weight of that length of bobbin {n}"));
+        Some(folding::weighed(&brought_to(weight, dry.as_ref(), &DRY), &length))
+    });
+    let off = tex.map(|tex| {
+        let tex = book.enter(format!("{stage}.tex"), format!("weight per length of bobbin {n}"), tex);
+        let off = (tex / &of.wound).by(&OFF);
+        book.enter(format!("{stage}.off"), format!("bobbin {n} over its target"), off).value()
+    });
+    MeasuredBobbin { entry, number: n, planned, stage, off }
+}
+
+fn enter_skein(book: &mut Book, plan: &Plan, aim: &Aim, entry: usize, skein: &LoggedSkein) -> MeasuredSkein {
+    let n = skein.number;
+    let stage = format!("logged.skein.{n}");
+    let one: Figure<Length> = match (&skein.washed_loop, &skein.wound_loop) {
+        (Some(washed), _) => book.reading(washed, &format!("washed loop of skein {n}")),
+        (None, Some(wound)) => book.reading(wound, &format!("wound loop of skein {n}")) * &aim.keep,
+        (None, None) => unreachable!("invariant: the check asks for a loop"),
+    };
+    let loops = book.reading(&skein.loops, &format!("loops of skein {n}"));
+    let weight: Figure<Mass> = book.reading(&skein.weight, &format!("weight of skein {n}"));
+    let dry = dryness(book, plan, skein.date);
+    let weight = brought_to(weight, dry.as_ref(), &DRY);
+    let weight = book.enter(format!("{stage}.weight"), format!("weight of skein {n}, measured"), weight);
+    let length = folding::skein_length(&loops, &one);
+    let length = book.enter(format!("{stage}.length"), format!("length of skein {n}, measured"), length);
+    let tex = folding::weighed(&weight, &length);
+    let tex: Figure<LinearDensity> = book.enter(format!("{stage}.tex"), format!("weight per length of skein {n}"), tex);
+    book.enter(format!("{stage}.grist"), format!("grist of skein {n}"), thickness::yield_of(&tex));
+    let off = (tex / &aim.washed).by(&OFF);
+    let off = book.enter(format!("{stage}.off"), format!("skein {n} over its target"), off).value();
+    MeasuredSkein { entry, number: n, bobbins: skein.bobbins.clone(), stage, off }
+}
+
+/// How much drier or damper wool was on a day: the reference skein on the first day over that day's. `None` where it was not weighed,
+/// and of the first day itself.
+fn dryness(book: &mut Book, plan: &Plan, day: Date) -> Option<Figure<Share>> {
+    let of_bobbins = plan.bobbins.iter().filter_map(|bobbin| Some((bobbin.date, bobbin.reference.as_ref()?)));
+    let of_skeins = plan.skeins.iter().filter_map(|skein| Some((skein.date, skein.reference.as_ref()?)));
+    let all: Vec<(Date, &Reading<Mass>)> = of_bobbins.chain(of_skeins).collect();
+    // Of one day the first by its place, so that the order of entries does not matter.
+    let first_of = |day: Date| all.iter().filter(|(date, _)| *date == day).min_by(|a, b| a.1.place.cmp(&b.1.place));
+    let first = all.iter().map(|(date, _)| *date).min()?;
+    if first == day {
+        return None;
+    }
+    let (first, today) = (first_of(first)?.1, first_of(day)?.1);
+    let name = |what: &str, reading: &Reading<Mass>| format!("reference skein {what}, {}", reading.text);
+    let first: Figure<Mass> = book.reading(first, &name("on the first day", first));
+    let today: Figure<Mass> = book.reading(today, &name("on the day", today));
+    Some((first / today).by(&DRY))
+}
+
+fn brought_to(weight: Figure<Mass>, dry: Option<&Figure<Share>>, formula: &'static Formula) -> Figure<Mass> {
+    match dry {
+        Some(dry) => (weight * dry).by(&DRY),
+        None => weight.by(formula),
+    }
+}

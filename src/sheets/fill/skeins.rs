@@ -1,0 +1,312 @@
+//! Fills the skein log.
+
+use super::balance::chance_text;
+use super::print::{In, Printer, Round, joined};
+use super::words::{self, grist, weight, yarn_length};
+use crate::figures::chart::{self, Band, Moved, Rule};
+use crate::figures::even::{Drift, PairedSet, Plying};
+use crate::figures::logged::MeasuredSkein;
+use crate::sheets::marks::{Page, Spread};
+use crate::sheets::skein_log::{
+    BandTold, Chart, ChartLine, ChartPoint, Forecast, PlyingTold, SetTold, SkeinLog, SkeinRow,
+};
+
+/// The sheet; `None` where the log has neither a bobbin nor a skein.
+pub(super) fn skein_log(printer: &Printer, page: Page) -> Option<SkeinLog> {
+    let logged = &printer.ledger.deal.logged;
+    if logged.bobbins.is_empty() && logged.skeins.is_empty() {
+        return None;
+    }
+    let (mass, _) = weight(printer);
+    let evenness = &printer.ledger.evenness;
+    Some(SkeinLog {
+        page,
+        progress: progress(printer),
+        forecast: forecast(printer),
+        charts: evenness.drifts.iter().map(|drift| chart(printer, drift)).collect(),
+        plyings: evenness.plyings.iter().map(|plying| plying_told(printer, plying)).collect(),
+        skeins: skeins(printer),
+        loop_unit: printer.lead("cm", "in").to_owned(),
+        weight_unit: mass.0.to_owned(),
+        bands: bands(printer),
+        causes: CAUSES.iter().map(|cause| (*cause).to_owned()).collect(),
+        notes: printer
+            .plan
+            .notes
+            .iter()
+            .map(|note| printer.as_written(&format!("{}: {}", words::day(note.date), note.text)))
+            .collect(),
+    })
+}
+
+/// What moves the weight of singles; common practice, no source, and published craft articles.
+const CAUSES: [&str; 8] = [
+    "another draw, or from the fold",
+    "more or less twist",
+    "another whorl, wheel or chair",
+    "tension not taken up as the bobbin filled",
+    "another braid, lot or preparation",
+    "tired, in a hurry, the end of the fibre",
+    "after a pause, or other yarn between",
+    "a damp or a dry day on the scale",
+];
+
+fn progress(printer: &Printer) -> String {
+    let (plan, deal) = (printer.plan, &printer.ledger.deal);
+    let n = |n: usize, what: &'static str| printer.label(n, what);
+    let all_skeins: usize = deal.sets().map(|(_, set)| set.skeins.clone().count()).sum();
+    format!(
+        "{} of {} {}s weighed, {} of {} skeins measured",
+        n(deal.logged.bobbins.len(), "bobbins weighed"),
+        n(deal.bobbins.len(), "bobbins"),
+        words::holder(plan),
+        n(deal.logged.skeins.len(), "skeins measured"),
+        n(all_skeins, "skeins"),
+    )
+}
+
+/// The yarn as the log has it now.
+fn forecast(printer: &Printer) -> Option<Forecast> {
+    printer.ledger.find_source("fact.spun.miss")?;
+    let (lead, other) = yarn_length(printer);
+    let line = printer.ledger.get("yarn.length");
+    let width = line.bands.high - line.bands.low;
+    let yarn = Spread {
+        low: printer.low("yarn.length", lead),
+        likely: printer.value("yarn.length", lead),
+        high: printer.high("yarn.length", lead),
+        unit: super::print::some_unit(lead.0),
+        likely_at: if width > 0.0 { ((line.value - line.bands.low) / width).clamp(0.0, 1.0) } else { 0.5 },
+    };
+    let garments = printer.plan.garments.iter().map(|garment| {
+        let name = |what: &str| format!("garment.{}.{what}", garment.name);
+        let any = name("chance-any-short");
+        let chance = if printer.ledger.find(&any).is_some() { any } else { name("chance-short") };
+        let short = chance_text(printer, &chance);
+        let buy = super::balance::buy(printer, &format!("garment.{}", garment.name));
+        let buy = buy.map_or_else(String::new, |buy| format!("; to be as sure as you wish, {buy}"));
+        format!("{}: {short} in 100 run short{buy}.", printer.as_written(&garment.name))
+    });
+    let miss = printer.ledger.source("fact.spun.miss").value;
+    let way = if miss >= 1.0 { "heavier" } else { "finer" };
+    let off = printer.chosen_share("fact.spun.miss", |value| (value - 1.0).abs());
+    Some(Forecast {
+        yarn,
+        other: printer.with_unit("yarn.length", other),
+        off: format!("{off} {way} for its length than aimed at, if you go on as you have on the whole"),
+        garments: garments.collect(),
+    })
+}
+
+fn band(band: Band) -> &'static str {
+    match band {
+        Band::Good => "good",
+        Band::Mix => "mix",
+        Band::Act => "act",
+    }
+}
+
+fn bands(printer: &Printer) -> Vec<BandTold> {
+    let per_cent =
+        |share: f64| format!("{}\u{a0}%", printer.label((share * 100.0).round() as usize, "limit of a band"));
+    let (good, mix) = (per_cent(chart::GOOD_WITHIN), per_cent(chart::MIX_WITHIN));
+    let told = |name: &str, from: String, what: &str| BandTold { name: name.to_owned(), from, what: what.to_owned() };
+    vec![
+        told("good", format!("under {good}"), "ply it as it comes"),
+        told("mix", format!("{good} to {mix}"), "ply it with its opposite, as paired here"),
+        told(
+            "act",
+            format!("over {mix}"),
+            "find the cause first; then pair, set aside, or work it where it does not show",
+        ),
+    ]
+}
+
+/// "+3 %", "−2 %", "0 %".
+fn signed(printer: &Printer, name: &str) -> String {
+    let text = printer.value(name, In("%", Round::Places(0)));
+    let sign = if text.starts_with('−') || text == "0" { "" } else { "+" };
+    format!("{sign}{text}\u{a0}%")
+}
+
+fn chart(printer: &Printer, drift: &Drift) -> Chart {
+    let deal = &printer.ledger.deal;
+    let of_kind: Vec<usize> =
+        (1..=deal.bobbins.len()).filter(|n| deal.bobbins[n - 1].singles == drift.singles).collect();
+    let offs = drift.offs.iter().map(|off| off - 1.0);
+    let most = offs.clone().fold(0.15_f64, |most, off| most.max(off.abs() + 0.02));
+    let (mass, other) = weight(printer);
+    let points = drift.numbers.iter().zip(offs).zip(&drift.bands).map(|((number, at), off)| {
+        let bobbin = deal.logged.bobbins.iter().find(|bobbin| bobbin.number == *number);
+        let bobbin = bobbin.expect("invariant: a point is a bobbin of the log");
+        let net = format!("{}.net", bobbin.stage);
+        ChartPoint {
+            place: of_kind.iter().position(|n| n == number).unwrap_or(0),
+            number: printer.label(*number, "bobbin"),
+            at,
+            off: signed(printer, &format!("{}.from-median", bobbin.stage)),
+            band: band(off.band).to_owned(),
+            net: printer.ledger.find(&net).map(|_| printer.amount(&net, mass, Some(other))),
+            day: printer.as_written(&words::day(printer.plan.bobbins[bobbin.entry].date)),
+        }
+    });
+    let line = |at: f64, name: &str, is_limit| ChartLine { at: at - 1.0, name: name.to_owned(), is_limit };
+    // Limits of a few bobbins say little; and what lies beyond the chart is not drawn.
+    let is_told = drift.offs.len() >= chart::FEWEST_FOR_STEP;
+    let lines = drift.individuals.as_ref().map_or_else(Vec::new, |of| {
+        let limits = [line(of.lower, "limit", true), line(of.upper, "limit", true)];
+        let limits = limits.into_iter().filter(|line| is_told && line.at.abs() < most);
+        std::iter::once(line(of.centre, "middle", false)).chain(limits).collect()
+    });
+    let median = drift.offs[0] / (1.0 + drift.bands[0].share);
+    let good = |sign: f64| (median * (1.0 + sign * chart::GOOD_WITHIN) - 1.0).clamp(-most, most);
+    Chart {
+        name: printer.plan.singles[drift.singles].noun().to_owned(),
+        places: of_kind.len(),
+        low: -most,
+        high: most,
+        good_low: good(-1.0),
+        good_high: good(1.0),
+        points: points.collect(),
+        lines,
+        told: told(printer, drift),
+    }
+}
+
+/// What the chart tells, for whoever spins.
+fn told(printer: &Printer, drift: &Drift) -> Vec<String> {
+    let n = drift.offs.len();
+    let mut told = Vec::new();
+    match &drift.moved {
+        Some(Moved::Step(step)) => {
+            let after = printer.label(drift.numbers[step.first_after], "bobbin");
+            told.push(format!("From bobbin {after} on it is another yarn: look for what was changed then."));
+        }
+        Some(Moved::Trend(trend)) => {
+            let way = if trend.slope > 0.0 { "heavier" } else { "finer" };
+            told.push(format!(
+                "It drifts: each bobbin a little {way} than the one before. Spin beside your first one."
+            ));
+        }
+        Some(Moved::Not) => told.push("Nothing tells that the spinning moved.".to_owned()),
+        None => {
+            let least = printer.label(chart::FEWEST_FOR_STEP, "bobbins");
+            told.push(format!("Too few bobbins to tell whether it moved; from {least} on this sheet tells."));
+        }
+    }
+    if let (Some(signals), Some(rate)) = (&drift.signals, chart::false_alarm(n)) {
+        let by_chance = printer.tries(rate.all, super::print::Of::Label("false alarms"));
+        if let Some(signal) = signals.first() {
+            let at = printer.label(drift.numbers[signal.at], "bobbin");
+            let what = match signal.rule {
+                Rule::OneBeyondThree => "lies beyond the limit",
+                Rule::TwoOfThreeBeyondTwo => "is the second of three far to one side",
+                Rule::FourOfFiveBeyondOne => "is the fourth of five to one side",
+                Rule::EightInARow => "is the eighth in a row on one side",
+            };
+            told.push(format!(
+                "Bobbin {at} {what}. Of spinners who do not change, {by_chance} in 100 show such a sign all the same."
+            ));
+        }
+    }
+    told
+}
+
+fn plying_told(printer: &Printer, plying: &Plying) -> PlyingTold {
+    let plan = printer.plan;
+    let called = &plan.ply_plans[plying.ply_plan].name;
+    let stage = format!("paired.{called}");
+    let share = |what: &str| joined(&printer.value(&format!("{stage}.{what}"), In("%", Round::Places(1))), "%");
+    let told = if !plying.is_paired {
+        "Each skein is of one bobbin, so that nothing evens out: sort the skeins, and alternate their rows.".to_owned()
+    } else {
+        let how = if plying.is_exact {
+            format!("no way is better ({} looked at)", printer.label(plying.states as usize, "ways looked at"))
+        } else {
+            "the best of a bounded search".to_owned()
+        };
+        format!("From set to set {} apart, as they come {}; {how}.", share("range"), share("range-in-order"))
+    };
+    let sets = plying.sets.iter().enumerate().map(|(k, set)| set_told(printer, &format!("{stage}.set.{}", k + 1), set));
+    PlyingTold { name: (plan.ply_plans.len() > 1).then(|| printer.as_written(called)), sets: sets.collect(), told }
+}
+
+fn set_told(printer: &Printer, stage: &str, set: &PairedSet) -> SetTold {
+    let numbers = |all: &[usize], by: &str| {
+        let all: Vec<String> = all.iter().map(|n| printer.label(*n, "bobbin")).collect();
+        all.join(by)
+    };
+    let wanted: Vec<String> = set
+        .wanted
+        .iter()
+        .map(|wanted| {
+            let kind = printer.plan.singles[wanted.singles].stage();
+            let (length, _) = super::gates::length_weighed(printer, &kind);
+            let shown = super::gates::check_weight(printer);
+            let of = |what: &str| printer.value(&format!("{stage}.{what}.{}", wanted.singles + 1), shown);
+            let whose = if wanted.bobbins.len() == 1 { "bobbin" } else { "bobbins" };
+            let late = if wanted.is_in_reach {
+                ""
+            } else {
+                "; that is another yarn: rather pair anew, or alternate rows of two skeins"
+            };
+            format!(
+                "{whose} {}: {length} weigh {} ({} to {}){late}",
+                numbers(&wanted.bobbins, ", "),
+                joined(&of("wanted"), shown.0),
+                of("wanted-low"),
+                of("wanted-high"),
+            )
+        })
+        .collect();
+    SetTold {
+        bobbins: numbers(&set.bobbins, " + "),
+        off: signed(printer, &format!("{stage}.off")),
+        state: state(printer, set).to_owned(),
+        wanted: (!wanted.is_empty()).then(|| wanted.join("; ")),
+    }
+}
+
+fn state(printer: &Printer, set: &PairedSet) -> &'static str {
+    let logged = &printer.ledger.deal.logged.bobbins;
+    let is_spun = |number: &usize| logged.iter().any(|bobbin| bobbin.number == *number);
+    match (set.is_plied, set.bobbins.iter().all(is_spun)) {
+        (true, _) => "plied",
+        (false, true) => "waits",
+        (false, false) => "to spin",
+    }
+}
+
+fn skeins(printer: &Printer) -> Vec<SkeinRow> {
+    let (length, mass) = (yarn_length(printer), weight(printer));
+    let of = |name: &str, (lead, other): (In, In)| printer.amount(name, lead, Some(other));
+    let logged = &printer.ledger.deal.logged;
+    let row = |skein: &MeasuredSkein| {
+        let name = |what: &str| format!("{}.{what}", skein.stage);
+        let bobbins: Vec<String> = skein.bobbins.iter().map(|n| printer.label(*n, "bobbin")).collect();
+        let offs: Vec<f64> = logged.skeins.iter().map(|skein| skein.off).collect();
+        let at = logged.skeins.iter().position(|other| other.number == skein.number);
+        let off = at.zip(chart::bands(&offs)).map(|(at, bands)| bands[at].band);
+        SkeinRow {
+            number: printer.label(skein.number, "skein"),
+            bobbins: Some(bobbins.join(" + ")),
+            length: of(&name("length"), length),
+            weight: of(&name("weight"), mass),
+            grist: Some(of(&name("grist"), grist(printer))),
+            off: off.map(|_| signed(printer, &name("from-median"))),
+            band: off.map(|off| band(off).to_owned()),
+        }
+    };
+    let planned: Vec<usize> = printer.ledger.deal.sets().flat_map(|(_, set)| set.skeins.clone()).collect();
+    let to_come = planned.into_iter().filter(|n| !logged.skeins.iter().any(|skein| skein.number == *n));
+    let blank = |n: usize| SkeinRow {
+        number: printer.label(n, "skein"),
+        bobbins: None,
+        length: of(&format!("skein.{n}.length"), length),
+        weight: of(&format!("skein.{n}.weight"), mass),
+        grist: None,
+        off: None,
+        band: None,
+    };
+    logged.skeins.iter().map(row).chain(to_come.map(blank)).collect()
+}
