@@ -8,6 +8,8 @@
 
 use std::f64::consts::FRAC_2_SQRT_PI;
 
+use super::statistics::mean;
+
 /// The mean range of two values from a normal distribution, in its standard deviations: 2/√π, which tables print as
 /// 1.128.
 pub const D2_OF_TWO: f64 = FRAC_2_SQRT_PI;
@@ -557,10 +559,6 @@ fn about_first(values: &[f64]) -> Option<(Vec<f64>, f64)> {
     let middle = mean(&from_first);
     let squares = from_first.iter().map(|value| (value - middle) * (value - middle)).sum::<f64>();
     (do_differ && squares.is_normal()).then_some((from_first, squares))
-}
-
-fn mean(values: &[f64]) -> f64 {
-    values.iter().sum::<f64>() / values.len() as f64
 }
 
 /// The middle value, or half way between the two in the middle.

@@ -77,7 +77,8 @@ pub fn student_quantile(p: f64, freedom: usize) -> f64 {
     StudentsT::new(0.0, 1.0, freedom as f64).expect("invariant: there is at least one degree of freedom").inverse_cdf(p)
 }
 
-fn mean(readings: &[f64]) -> f64 {
+/// The mean of one or more readings, in their unit.
+pub(super) fn mean(readings: &[f64]) -> f64 {
     readings.iter().sum::<f64>() / readings.len() as f64
 }
 
