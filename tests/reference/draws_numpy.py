@@ -24,7 +24,7 @@ ROUNDS = 30
 
 FUNCTIONS = {
     "Add": np.add, "Sub": np.subtract, "Mul": np.multiply, "Div": np.divide, "Square": np.square, "Sqrt": np.sqrt,
-    "Tan": np.tan, "Atan": np.arctan, "Sin": np.sin, "Cos": np.cos,
+    "Tan": np.tan, "Atan": np.arctan, "Sin": np.sin, "Cos": np.cos, "Power": np.power,
 }
 FOLDS = {"Sum": np.add, "Least": np.minimum, "Greatest": np.maximum}
 
