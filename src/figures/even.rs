@@ -2,7 +2,7 @@
 //! the sets still come right.
 
 use super::chart::{self, Individuals, Moved, Signal};
-use super::deal::{Deal, PlannedBobbin};
+use super::deal::{Deal, DealtPlan, PlannedBobbin};
 use super::kinds::Spun;
 use super::ledger::{Book, How, Line};
 use super::logged::{Logged, MeasuredBobbin};
@@ -70,6 +70,8 @@ pub struct PairedSet {
     pub off: f64,
     /// Whether it is plied already.
     pub is_plied: bool,
+    /// Numbers of the skeins that it gives: those of the log, and those planned that are still to come.
+    pub skeins: Vec<usize>,
     /// Bobbins of it that are still to spin, of each kind of singles, with what they should be so that the set comes right.
     pub wanted: Vec<Wanted>,
 }
@@ -103,10 +105,11 @@ pub fn even(book: &mut Book, plan: &Plan, deal: &Deal, singles: &[Spun]) -> Even
     let drifts: Vec<Drift> = (0..singles.len()).filter_map(|kind| drift(plan, logged, kind)).collect();
     for drift in &drifts {
         count_drift(book, drift);
+        count_against_plan(book, drift, &singles[drift.singles].stage);
     }
     count_skeins(book, logged);
     let bobbins = &deal.bobbins;
-    let hand = Hand { logged, bobbins, singles, so_far: so_far(logged, singles.len()) };
+    let hand = Hand { logged, plans: &deal.plans, bobbins, singles, so_far: so_far(logged, singles.len()) };
     let plyings: Vec<Plying> = deal.plans.iter().filter_map(|dealt| hand.plying(dealt.ply_plan)).collect();
     for plying in &plyings {
         count_plying(book, plan, plying, singles);
@@ -147,6 +150,7 @@ fn so_far(logged: &Logged, n_kinds: usize) -> Vec<f64> {
 /// What is known of all bobbins.
 struct Hand<'a> {
     logged: &'a Logged,
+    plans: &'a [DealtPlan],
     bobbins: &'a [PlannedBobbin],
     singles: &'a [Spun],
     /// What the hand has spun of each kind so far, over what was aimed at.
@@ -235,10 +239,12 @@ impl Hand<'_> {
         };
         let range = (range(&in_order), range(&sums));
         let is_paired = sets.iter().any(|(set, _)| set.len() > 1);
-        let paired = sets.into_iter().zip(&sums).map(|((bobbins, is_plied), sum)| PairedSet {
+        let skeins = self.skeins(ply_plan, &sets);
+        let paired = sets.into_iter().zip(skeins).zip(&sums).map(|(((bobbins, is_plied), skeins), sum)| PairedSet {
             wanted: if is_plied { Vec::new() } else { self.wanted(&bobbins) },
             off: sum / mean,
             is_plied,
+            skeins,
             bobbins,
         });
         Some(Plying {
@@ -251,6 +257,28 @@ impl Hand<'_> {
             bound: found.bound * THOUSANDTH / mean,
             is_paired,
         })
+    }
+
+    /// Numbers of the skeins of each set: of one that is plied those of the log, and what else its numbers were planned for; what then
+    /// is left of the plan goes to the others, in order.
+    fn skeins(&self, ply_plan: usize, sets: &[(Vec<usize>, bool)]) -> Vec<Vec<usize>> {
+        let dealt = self.plans.iter().filter(|dealt| dealt.ply_plan == ply_plan).flat_map(|dealt| &dealt.sets);
+        let mut open: Vec<Vec<usize>> = dealt.map(|set| set.skeins.clone().collect()).collect();
+        let mut of_plied = |bobbins: &Vec<usize>| {
+            let own = self.logged.skeins.iter().filter(|skein| skein.bobbins == *bobbins);
+            let mut own: Vec<usize> = own.map(|skein| skein.number).collect();
+            if let Some(at) = open.iter().position(|planned| planned.iter().any(|number| own.contains(number))) {
+                own.extend(open.remove(at));
+            }
+            own.sort_unstable();
+            own.dedup();
+            own
+        };
+        // Plied sets first: what they leave is what the others can have.
+        let mut plied: Vec<Option<Vec<usize>>> =
+            sets.iter().map(|(bobbins, is_plied)| is_plied.then(|| of_plied(bobbins))).collect();
+        let mut rest = open.into_iter();
+        plied.iter_mut().map(|own| own.take().or_else(|| rest.next()).unwrap_or_default()).collect()
     }
 
     /// What the bobbins of a set that are still to spin should be, each kind by itself, so that the set comes to what is spun so far.
@@ -380,10 +408,40 @@ fn count_drift(book: &mut Book, drift: &Drift) {
     }
 }
 
+/// Bobbins of a kind, and all of them together, against what is aimed at, also as what the checked length weighs.
+fn count_against_plan(book: &mut Book, drift: &Drift, stage: &str) {
+    let checked = format!("{stage}.check-weight");
+    let aimed = book.figure::<Mass>(&checked).value();
+    let each = drift.numbers.iter().zip(&drift.offs).map(|(n, off)| {
+        let of = vec![format!("logged.bobbin.{n}.off"), checked.clone()];
+        (format!("logged.bobbin.{n}"), format!("bobbin {n}"), *off, of)
+    });
+    let mean = drift.offs.iter().sum::<f64>() / drift.offs.len() as f64;
+    let of = drift.numbers.iter().map(|n| format!("logged.bobbin.{n}.off")).chain([checked.clone()]);
+    let all = (format!("drift.{}", drift.singles + 1), "bobbins so far".to_owned(), mean, of.collect());
+    for (name, words, off, of) in each.chain([all]).collect::<Vec<_>>() {
+        let against = format!("{words} against the target");
+        count(
+            book,
+            format!("{name}.from-target"),
+            against,
+            (Kind::Share, off - 1.0),
+            "over its target, less one",
+            of.clone(),
+        );
+        let weight = format!("checked length of {words}");
+        count(book, format!("{name}.checked"), weight, (Kind::Mass, off * aimed), "what is aimed at, times that", of);
+    }
+}
+
 fn count_skeins(book: &mut Book, logged: &Logged) {
     let offs: Vec<f64> = logged.skeins.iter().map(|skein| skein.off).collect();
     let Some(bands) = chart::bands(&offs) else { return };
     let of: Vec<String> = logged.skeins.iter().map(|skein| format!("{}.off", skein.stage)).collect();
+    let mean = offs.iter().sum::<f64>() / offs.len() as f64;
+    let words = "skeins so far against the target".to_owned();
+    let how = "the mean over the target, less one";
+    count(book, "spun-skeins.from-target".to_owned(), words, (Kind::Share, mean - 1.0), how, of.clone());
     for (skein, off) in logged.skeins.iter().zip(&bands) {
         let name = format!("{}.from-median", skein.stage);
         let words = format!("skein {} off the median", skein.number);
@@ -393,7 +451,7 @@ fn count_skeins(book: &mut Book, logged: &Logged) {
 
 fn count_plying(book: &mut Book, plan: &Plan, plying: &Plying, singles: &[Spun]) {
     let stage = format!("paired.{}", plan.ply_plans[plying.ply_plan].name);
-    for (what, value) in [("range-in-order", plying.range.0), ("range", plying.range.1)] {
+    for (what, value) in [("range-in-order", plying.range.0), ("range", plying.range.1), ("bound", plying.bound)] {
         let words = format!("{} of the sets over their mean", what.replace('-', " "));
         count(book, format!("{stage}.{what}"), words, (Kind::Share, value), "most less least", Vec::new());
     }
@@ -423,6 +481,14 @@ fn count_plying(book: &mut Book, plan: &Plan, plying: &Plying, singles: &[Spun])
 }
 
 impl Evenness {
+    /// The set that a bobbin is best plied in, with its ply plan's sets and its place among them.
+    pub fn set_with(&self, number: usize) -> Option<(&Plying, usize)> {
+        self.plyings.iter().find_map(|plying| {
+            let at = plying.sets.iter().position(|set| set.bobbins.contains(&number))?;
+            Some((plying, at))
+        })
+    }
+
     /// What to say of a bobbin that was just entered, by its number.
     pub fn of_bobbin(&self, number: Option<usize>) -> Option<String> {
         let number = number?;

@@ -310,6 +310,7 @@ impl Book {
             sizes: Vec::new(),
             rows_left: Vec::new(),
             evenness: super::even::Evenness::default(),
+            pace: None,
         }
     }
 
@@ -402,6 +403,8 @@ pub struct Ledger {
     pub rows_left: Vec<RowsLeft>,
     /// How even what was spun is, by the log.
     pub evenness: super::even::Evenness,
+    /// How long the spinning still takes, at the pace of the log.
+    pub pace: Option<super::pace::Pace>,
 }
 
 /// One figure of the ledger.

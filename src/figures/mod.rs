@@ -33,6 +33,7 @@ pub mod ledger;
 pub mod logged;
 pub mod matching;
 mod outcome;
+pub mod pace;
 pub mod pairing;
 pub mod sample;
 pub mod sampling;
@@ -109,6 +110,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     sampling::skeins(&mut book, plan);
     let colouring = colour::found(&mut book, plan, &dealt, &pieces);
     let evenness = even::even(&mut book, plan, &dealt, &spun);
+    let pace = pace::pace(&mut book, plan, &dealt);
     let mut ledger = book.close(dealt, &columns);
     ledger.fate = fate;
     ledger.verdicts = verdicts;
@@ -117,6 +119,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     ledger.sizes = sizes;
     ledger.rows_left = rows_left;
     ledger.evenness = evenness;
+    ledger.pace = pace;
     faults.extend(outcome::beliefs(plan, &ledger));
     let ledger = if faults.iter().any(is_error) { None } else { Some(Arc::new(ledger)) };
     Outcome { ledger, settings: Some(settings), faults }

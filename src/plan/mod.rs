@@ -174,6 +174,24 @@ pub struct Date {
     pub day: u8,
 }
 
+impl Date {
+    /// Days from another day to this one; below nought where this one is before it.
+    pub fn days_after(self, other: Self) -> i32 {
+        self.calendar().to_julian_day() - other.calendar().to_julian_day()
+    }
+
+    /// The day so many days later; `None` beyond the calendar.
+    pub fn later(self, days: i32) -> Option<Self> {
+        let day = time::Date::from_julian_day(self.calendar().to_julian_day().checked_add(days)?).ok()?;
+        Some(Self { year: day.year().try_into().ok()?, month: day.month().into(), day: day.day() })
+    }
+
+    fn calendar(self) -> time::Date {
+        let month = time::Month::try_from(self.month).expect("invariant: days that are read are of the calendar");
+        time::Date::from_calendar_date(self.year.into(), month, self.day).expect("invariant: days are of the calendar")
+    }
+}
+
 /// Paper sizes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Paper {

@@ -81,6 +81,9 @@ pub struct Bobbin {
     pub weight_other: Option<String>,
     /// Weight the bobbin should gain: the net to be had, with its unit: "53 g".
     pub net: String,
+    /// What the log has of it, or asks of it: "Weighed 12 March: 45 g of singles; 20 m weigh 3.2 g. Ply it with 2 and 6."; `None` as
+    /// long as the log tells nothing of it.
+    pub log: Option<String>,
 }
 
 /// One strip of a braid, or one portion of fibre.

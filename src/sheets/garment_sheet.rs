@@ -55,6 +55,10 @@ pub struct OneGarment {
     pub grist: Vec<GristRow>,
     /// Of which measure the size is told there: "finished chest"; `None` where none is.
     pub grist_of: Option<String>,
+    /// Over which width the gauge is told there: "10 cm".
+    pub grist_over: String,
+    /// What to do about skeins of the log that are off; `None` where none is.
+    pub grist_told: Option<String>,
     /// Sizes, from the least; may be none.
     pub sizes: Vec<SizeRow>,
     /// What the sizes tell, in a sentence: "Size L is the largest that fits"; `None` without sizes.
@@ -260,10 +264,12 @@ pub struct WayRow {
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct GristRow {
-    /// What comes of the wheel: "a tenth finer", "as planned", "a tenth heavier".
+    /// What comes of the wheel: "a tenth finer", "as planned", "a tenth heavier", "skein 2".
     pub name: String,
     /// The grist, in the unit of the leading system.
     pub grist: Amount,
+    /// Stitches in the width over which the gauge is counted: "19½"; `None` without a gauge.
+    pub gauge: Option<String>,
     /// The leading measure as a spread.
     pub size: Spread,
     /// The same in the other system.

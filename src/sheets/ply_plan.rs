@@ -103,6 +103,9 @@ pub struct PlySet {
     /// Which ply runs out first, and by how much: "The silk runs out first, 12 m before the wool."; `None` where they end
     /// together.
     pub runs_out: Option<String>,
+    /// How far it is by the log, and how heavy what is plied of it is against the mean of all sets: "waits, +2 %"; `None` where the
+    /// log has none of its bobbins.
+    pub state: Option<String>,
     /// The skeins it gives; never empty.
     pub skeins: Vec<Skein>,
 }
@@ -150,6 +153,20 @@ pub struct Skein {
     pub length_between: Option<String>,
     /// Likely weight after the wash.
     pub weight: Amount,
+    /// The skein as the log has it; `None` of one that is still to come.
+    pub measured: Option<Measured>,
+}
+
+/// A skein that was measured.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct Measured {
+    /// Its length.
+    pub length: Amount,
+    /// Its weight.
+    pub weight: Amount,
+    /// The day.
+    pub day: String,
 }
 
 /// Yarn set aside for mending.

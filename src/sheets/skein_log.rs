@@ -47,6 +47,8 @@ pub struct Forecast {
     pub off: String,
     /// How garments fare, a sentence each.
     pub garments: Vec<String>,
+    /// What is still to spin and how long that takes at the pace of the log; `None` where the log does not tell it.
+    pub pace: Option<String>,
 }
 
 /// The bobbins of one kind of singles on a chart.

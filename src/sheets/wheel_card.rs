@@ -41,6 +41,8 @@ pub struct Card {
     pub how: Option<String>,
     /// Two to four settings, the whorl first where there is one: whorl, length per treadle, seconds or turns a draft, brake.
     pub settings: Vec<Setting>,
+    /// What the log measures so far beside what is aimed at, and what the next ones should be, a sentence each; empty without a log.
+    pub so_far: Vec<String>,
     /// What the limits rest on.
     pub basis: Basis,
     /// One to three checks, the most telling first.

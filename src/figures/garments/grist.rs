@@ -7,7 +7,7 @@ use crate::figures::expression::{Figure, Formula, rest, with};
 use crate::figures::garment;
 use crate::plan::shape::Measure;
 use crate::plan::{Fabric, Garment};
-use crate::units::{Length, LinearDensity, Mass, Share, Standing, Yield};
+use crate::units::{Length, LinearDensity, Mass, Share, Standing, Stitches, Yield};
 
 static OTHERWISE: Formula =
     Formula { source: "the same stitches, as wide as another grist makes them", standing: Standing::OurChoice };
@@ -39,21 +39,63 @@ impl Maker<'_> {
         // Length for weight goes up by a tenth, or down by one.
         for (called, heavier) in [("finer", one() / with(&tenth)), ("heavier", one() / rest(&tenth))] {
             let wider = garment::wider(&heavier, &power);
-            let words = self.noun(&format!("{} if the yarn is a tenth {called}, of the", measure.words()));
-            self.book.enter(self.name(&format!("size-if-{called}")), words, (&width * &wider).by(&OTHERWISE));
-            let words = self.noun(&format!("weight if the yarn is a tenth {called}, of the"));
+            let (what, words) = (format!("if-{called}"), format!("if the yarn is a tenth {called}"));
+            self.size(("size-", &what), &words, (measure, &width), &wider);
+            self.gauge(&format!("gauge-{what}"), &words, &wider);
             let weight: Figure<Mass> = (&aimed * (&yarn * (wider * &heavier))).by(&OTHERWISE);
-            self.book.enter(self.name(&format!("weight-if-{called}")), words, weight);
+            self.book.enter(
+                self.name(&format!("weight-{what}")),
+                self.noun(&format!("weight {words}, of the")),
+                weight,
+            );
         }
-        let heavier: Figure<Share> = &tex / &self.aim.washed;
-        let wider = garment::wider(&heavier, &power);
-        let words = self.noun(&format!("{} as it is likely to be spun, of the", measure.words()));
-        self.book.enter(self.name("size-as-spun"), words, (width * &wider).by(&OTHERWISE));
+        let wider = garment::wider(&(&tex / &self.aim.washed), &power);
+        let words = "as it is likely to be spun";
+        self.size(("size-", "as-spun"), words, (measure, &width), &wider);
+        self.gauge("gauge-as-spun", words, &wider);
         if self.garment.counts_rows && measures.contains(&Measure::Length) {
             let length = self.book.figure::<Length>(&self.name("measure.length"));
             let words = self.noun("length as it is likely to be spun, by its rows, of the");
             self.book.enter(self.name("length-as-spun"), words, (length * wider).by(&OTHERWISE));
         }
+        self.skeins((measure, &width), &yarn, &power);
+    }
+
+    /// Enters what the garment would be if all of it were as each skein of the log is.
+    fn skeins(&mut self, leading: (Measure, &Figure<Length>), yarn: &Figure<Length>, power: &Figure<Share>) {
+        for number in self.plan.skeins.iter().map(|skein| skein.number) {
+            let of = |what: &str| format!("logged.skein.{number}.{what}");
+            let (tex, heavier) = (self.book.figure::<LinearDensity>(&of("tex")), self.book.figure::<Share>(&of("off")));
+            let wider = garment::wider(&heavier, power);
+            let (stage, words) = (format!("skein.{number}."), format!("if all of it is as skein {number}"));
+            self.size((&stage, "size"), &words, leading, &wider);
+            self.gauge(&format!("{stage}gauge"), &words, &wider);
+            let weight: Figure<Mass> = (tex * (yarn * wider)).by(&OTHERWISE);
+            self.book.enter(
+                self.name(&format!("{stage}weight")),
+                self.noun(&format!("weight {words}, of the")),
+                weight,
+            );
+        }
+    }
+
+    fn size(
+        &mut self,
+        (stage, what): (&str, &str),
+        words: &str,
+        (measure, width): (Measure, &Figure<Length>),
+        wider: &Figure<Share>,
+    ) {
+        let noun = self.noun(&format!("{} {words}, of the", measure.words()));
+        self.book.enter(self.name(&format!("{stage}{what}")), noun, (width * wider).by(&OTHERWISE));
+    }
+
+    /// Enters the stitches to a width, where a gauge of the garment's own tells them.
+    fn gauge(&mut self, what: &str, words: &str, wider: &Figure<Share>) {
+        let Some(gauge) = self.garment.own_gauge() else { return };
+        let stitches: Figure<Stitches> = self.book.reading(&gauge.stitches, "stitches");
+        let noun = self.noun(&format!("gauge {words}, of the"));
+        self.book.enter(self.name(what), noun, (stitches / wider).by(&OTHERWISE));
     }
 
     /// Enters the grists that are told of, once for all garments.

@@ -2,6 +2,7 @@
 
 use super::gates::{Remedies, check_weight, gate, length_weighed};
 use super::print::{Printer, joined};
+use super::spun;
 use super::wheel::often;
 use super::words::{self, portion, weight};
 use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, DealtStrip};
@@ -120,6 +121,7 @@ fn bobbin(printer: &Printer, named: &plan::Ply, dealt: &DealtBobbin, ply: usize)
         weight: printer.value(&format!("bobbin.{n}.weight"), lead),
         weight_other: Some(printer.with_unit(&format!("bobbin.{n}.weight"), other)),
         net: joined(&printer.value(&format!("bobbin.{n}.net"), lead), lead.0),
+        log: spun::of_bobbin(printer, n),
     }
 }
 

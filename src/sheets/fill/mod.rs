@@ -20,6 +20,7 @@ mod reorder;
 mod sample;
 mod samples;
 mod skeins;
+mod spun;
 mod swatch;
 mod tags;
 mod warnings;

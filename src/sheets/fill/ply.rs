@@ -3,13 +3,15 @@
 use std::collections::BTreeSet;
 
 use super::print::{In, Printer, Round, joined};
+use super::spun;
 use super::words::{self, portion, weight, yarn_length};
 use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, Tear, WorkOrder};
+use crate::figures::even::Plying;
 use crate::figures::supplies::braid_name;
 use crate::plan;
 use crate::sheets::marks::Page;
 use crate::sheets::ply_plan::{
-    Construction, KateBobbin, Mending, Operation, PlyPlan, PlyPlanSheet, PlySet, Skein, Strand, Tearing,
+    Construction, KateBobbin, Measured, Mending, Operation, PlyPlan, PlyPlanSheet, PlySet, Skein, Strand, Tearing,
 };
 
 pub(super) fn ply_plan(printer: &Printer, page: Page) -> PlyPlanSheet {
@@ -144,8 +146,62 @@ fn one_plan(printer: &Printer, dealt: &DealtPlan) -> PlyPlan {
         share: several.then(|| format!("{share} of the yarn")),
         tearing: tearing(printer, dealt),
         why: why(printer, dealt),
-        sets: dealt.sets.iter().map(|set| one_set(printer, dealt.ply_plan, set)).collect(),
+        sets: match printer.ledger.evenness.plyings.iter().find(|plying| plying.ply_plan == dealt.ply_plan) {
+            Some(plying) => paired_sets(printer, plying),
+            None => dealt.sets.iter().map(|set| one_set(printer, dealt.ply_plan, set)).collect(),
+        },
     }
+}
+
+/// Sets as the bobbins of the log are best put together, in the order of their skeins.
+fn paired_sets(printer: &Printer, plying: &Plying) -> Vec<PlySet> {
+    let mut order: Vec<usize> = (0..plying.sets.len()).collect();
+    order.sort_by_key(|at| plying.sets[*at].skeins.first().copied().unwrap_or(usize::MAX));
+    order.into_iter().map(|at| paired_set(printer, plying, at)).collect()
+}
+
+fn paired_set(printer: &Printer, plying: &Plying, at: usize) -> PlySet {
+    let (deal, set) = (&printer.ledger.deal, &plying.sets[at]);
+    let skeins: Vec<Skein> = set.skeins.iter().filter_map(|number| skein(printer, *number)).collect();
+    let planned = deal
+        .sets()
+        .map(|(_, dealt)| dealt)
+        .find(|dealt| dealt.bobbins.iter().map(|bobbin| bobbin.number).eq(set.bobbins.iter().copied()));
+    let of_skeins = || deal.sets().find(|(_, dealt)| set.skeins.iter().any(|number| dealt.skeins.contains(number)));
+    let number = planned.or_else(|| of_skeins().map(|(_, dealt)| dealt)).map_or(at + 1, |dealt| dealt.number);
+    // What a set should be tells nothing of one that was put together otherwise.
+    let (strands, runs_out) =
+        planned.map_or_else(Default::default, |dealt| (strands(printer, dealt), runs_out(printer, dealt)));
+    PlySet {
+        number: printer.label(number, "set"),
+        kate: on_the_kate(printer, &set.bobbins),
+        strands,
+        runs_out,
+        state: Some(format!(
+            "{}, {}",
+            spun::state(printer, set),
+            spun::signed(printer, &format!("{}.off", spun::stage_of_set(printer, plying, at)))
+        )),
+        skeins,
+    }
+}
+
+/// Bobbins by their numbers as they stand on the kate. Those that may take each other's place become the plies in order.
+fn on_the_kate(printer: &Printer, numbers: &[usize]) -> Vec<KateBobbin> {
+    let deal = &printer.ledger.deal;
+    let mut bobbins: Vec<(usize, usize, &DealtBobbin)> = deal
+        .sets()
+        .flat_map(|(ply_plan, set)| set.bobbins.iter().map(move |bobbin| (ply_plan, bobbin)))
+        .filter(|(_, bobbin)| numbers.contains(&bobbin.number))
+        .map(|(ply_plan, bobbin)| (deal.bobbins[bobbin.number - 1].ply, ply_plan, bobbin))
+        .collect();
+    bobbins.sort_by_key(|(ply, _, bobbin)| (*ply, bobbin.number));
+    let each = bobbins.into_iter().enumerate();
+    each.map(|(place, (ply, ply_plan, bobbin))| KateBobbin {
+        ply: words::ply(printer, place),
+        ..kate_bobbin(printer, ply_plan, ply, bobbin)
+    })
+    .collect()
 }
 
 /// Into how many strips each braid is torn, all plies together, and which stay whole; nothing where there are no braids.
@@ -275,6 +331,17 @@ fn braids(printer: &Printer, tears: &[&Tear]) -> String {
 
 /// Why these bobbins stand together.
 fn why(printer: &Printer, dealt: &DealtPlan) -> String {
+    let planned = why_planned(printer, dealt);
+    match printer.ledger.evenness.plyings.iter().find(|plying| plying.ply_plan == dealt.ply_plan) {
+        Some(plying) if plying.is_paired => {
+            format!("{planned} By what is weighed so far, these belong together: {}", spun::paired(printer, plying))
+        }
+        _ => planned,
+    }
+}
+
+/// The same before anything is weighed.
+fn why_planned(printer: &Printer, dealt: &DealtPlan) -> String {
     let plan = printer.plan;
     match plan.yarn.construction {
         plan::Construction::Chain => {
@@ -354,7 +421,8 @@ fn one_set(printer: &Printer, ply_plan: usize, set: &DealtSet) -> PlySet {
         kate: set.bobbins.iter().enumerate().map(|(ply, bobbin)| kate_bobbin(printer, ply_plan, ply, bobbin)).collect(),
         strands: strands(printer, set),
         runs_out: runs_out(printer, set),
-        skeins: set.skeins.clone().map(|number| skein(printer, number)).collect(),
+        state: None,
+        skeins: set.skeins.clone().filter_map(|number| skein(printer, number)).collect(),
     }
 }
 
@@ -392,17 +460,33 @@ fn runs_out(printer: &Printer, set: &DealtSet) -> Option<String> {
     })
 }
 
-fn skein(printer: &Printer, number: usize) -> Skein {
-    let (length, other_length) = yarn_length(printer);
-    let (mass, other_mass) = weight(printer);
-    let figure = format!("skein.{number}.length");
-    let between = format!("{} to {}", printer.low(&figure, length), joined(&printer.high(&figure, length), length.0));
-    Skein {
+/// A skein as planned, and as the log has it; `None` of one that is in neither.
+fn skein(printer: &Printer, number: usize) -> Option<Skein> {
+    let ((length, other_length), (mass, other_mass)) = (yarn_length(printer), weight(printer));
+    let amounts = |stage: &str| {
+        let of = |what: &str, lead, other| printer.amount(&format!("{stage}.{what}"), lead, Some(other));
+        (of("length", length, other_length), of("weight", mass, other_mass))
+    };
+    let logged = printer.ledger.deal.logged.skeins.iter().find(|skein| skein.number == number);
+    let measured = logged.map(|skein| {
+        let (length, weight) = amounts(&skein.stage);
+        Measured { length, weight, day: printer.as_written(&words::day(printer.plan.skeins[skein.entry].date)) }
+    });
+    let stage = format!("skein.{number}");
+    let figure = format!("{stage}.length");
+    let is_planned = printer.ledger.find(&figure).is_some();
+    let between =
+        || format!("{} to {}", printer.low(&figure, length), joined(&printer.high(&figure, length), length.0));
+    // A skein that no plan has stands as it was measured.
+    let (planned, length_between) =
+        if is_planned { (amounts(&stage), Some(between())) } else { (amounts(&logged?.stage), None) };
+    Some(Skein {
         number: printer.label(number, "skein"),
-        length: printer.amount(&figure, length, Some(other_length)),
-        length_between: Some(between),
-        weight: printer.amount(&format!("skein.{number}.weight"), mass, Some(other_mass)),
-    }
+        length: planned.0,
+        length_between,
+        weight: planned.1,
+        measured,
+    })
 }
 
 fn kate_bobbin(printer: &Printer, ply_plan: usize, ply: usize, bobbin: &DealtBobbin) -> KateBobbin {

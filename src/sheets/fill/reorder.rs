@@ -2,7 +2,7 @@
 
 use super::print::{In, Printer, Round, joined};
 use super::words::{self, weight};
-use crate::figures::deal::DealtStrip;
+use crate::figures::deal::{DealtBobbin, DealtStrip};
 use crate::plan::{Fibre, Repeat, Section, Supply};
 use crate::sheets::marks::{Amount, Page};
 use crate::sheets::reorder_note::{Letter, ReorderNote, Stretch};
@@ -16,6 +16,7 @@ pub(super) fn reorder_note(printer: &Printer, page: Page) -> ReorderNote {
 
 fn letter(printer: &Printer, index: usize) -> Letter {
     let plan = printer.plan;
+    let before = last_bobbin(printer, index);
     let supply = &plan.supplies[index];
     let fibre = &plan.fibres[supply.fibre];
     let (one, several) = if supply.in_braids { ("braid", "braids") } else { ("lot", "lots") };
@@ -32,8 +33,8 @@ fn letter(printer: &Printer, index: usize) -> Letter {
         has_length: supply.in_braids,
         length: length(printer, supply),
         wanted: wanted(printer, supply),
-        by: None,
-        before: last_bobbin(printer, index).map(|n| printer.label(n, "bobbin")),
+        by: before.and_then(|n| by(printer, n)),
+        before: before.map(|n| printer.label(n, "bobbin")),
         stretches: stretches(printer, supply),
         orientation: orientation(printer, supply),
         instead: instead(printer, supply, fibre),
@@ -77,15 +78,23 @@ fn wanted(printer: &Printer, supply: &Supply) -> Option<String> {
     (printer.ledger.get(&name).value >= 1.0).then(|| printer.value(&name, In("", Round::Places(0))))
 }
 
-/// The first bobbin of the last set that takes of this supply: before it the fibre must be there.
+/// The day on which a bobbin will be begun at the pace of the log.
+fn by(printer: &Printer, bobbin: usize) -> Option<String> {
+    let day = printer.ledger.pace.as_ref()?.begins(bobbin)?;
+    Some(printer.as_written(&words::day_and_year(day)))
+}
+
+/// The first bobbin still to spin of the last set that takes of this supply: before it the fibre must be there.
 fn last_bobbin(printer: &Printer, supply: usize) -> Option<usize> {
+    let is_spun = |number: usize| printer.ledger.deal.logged.bobbins.iter().any(|bobbin| bobbin.number == number);
+    let open = |bobbins: &[DealtBobbin]| bobbins.iter().map(|bobbin| bobbin.number).filter(|n| !is_spun(*n)).min();
     let sets = printer.ledger.deal.sets().map(|(_, set)| &set.bobbins);
     let of = |index: usize| &printer.plan.supplies[index].place;
     let takes = |strip: &DealtStrip| {
         of(strip.supply) == of(supply) || strip.beside.is_some_and(|(beside, _)| of(beside) == of(supply))
     };
     let taking = sets.filter(|bobbins| bobbins.iter().any(|bobbin| bobbin.strips.iter().any(takes)));
-    taking.last().and_then(|bobbins| bobbins.iter().map(|bobbin| bobbin.number).min())
+    taking.filter_map(|bobbins| open(bobbins)).last()
 }
 
 fn stretches(printer: &Printer, supply: &Supply) -> Vec<Stretch> {

@@ -1,10 +1,11 @@
 //! Fills the skein log.
 
 use super::balance::chance_text;
-use super::print::{In, Printer, Round, joined};
+use super::print::{In, Printer, Round};
+use super::spun::{self, signed};
 use super::words::{self, grist, weight, yarn_length};
 use crate::figures::chart::{self, Band, Moved, Rule};
-use crate::figures::even::{Drift, PairedSet, Plying};
+use crate::figures::even::{Drift, Plying};
 use crate::figures::logged::MeasuredSkein;
 use crate::sheets::marks::{Page, Spread};
 use crate::sheets::skein_log::{
@@ -95,7 +96,27 @@ fn forecast(printer: &Printer) -> Option<Forecast> {
         other: printer.with_unit("yarn.length", other),
         off: format!("{off} {way} for its length than aimed at, if you go on as you have on the whole"),
         garments: garments.collect(),
+        pace: pace(printer),
     })
+}
+
+/// What is still to spin, and how long that takes if it goes on as the log has it.
+fn pace(printer: &Printer) -> Option<String> {
+    let pace = printer.ledger.pace.as_ref()?;
+    let whole = |what: &str| printer.value(&format!("pace.{what}"), In("", Round::Places(0)));
+    let day = |day| printer.as_written(&words::day(day));
+    let holder = words::holder(printer.plan);
+    let (left, sittings) = (whole("bobbins-to-go"), whole("sittings-to-go"));
+    let s = |n: &str| if n == "1" { "" } else { "s" };
+    let ends = pace.ends().map_or_else(String::new, |ends| format!(", to about {}", day(ends)));
+    Some(format!(
+        "{left} {holder}{} to spin: {sittings} sitting{} and {} days at the pace from {} to {}{ends}; plying comes on top.",
+        s(&left),
+        s(&sittings),
+        whole("days-to-go"),
+        day(pace.first),
+        day(pace.last),
+    ))
 }
 
 fn band(band: Band) -> &'static str {
@@ -120,13 +141,6 @@ fn bands(printer: &Printer) -> Vec<BandTold> {
             "find the cause first; then pair, set aside, or work it where it does not show",
         ),
     ]
-}
-
-/// "+3 %", "−2 %", "0 %".
-fn signed(printer: &Printer, name: &str) -> String {
-    let text = printer.value(name, In("%", Round::Places(0)));
-    let sign = if text.starts_with('−') || text == "0" { "" } else { "+" };
-    format!("{sign}{text}\u{a0}%")
 }
 
 fn chart(printer: &Printer, drift: &Drift) -> Chart {
@@ -215,65 +229,26 @@ fn told(printer: &Printer, drift: &Drift) -> Vec<String> {
 fn plying_told(printer: &Printer, plying: &Plying) -> PlyingTold {
     let plan = printer.plan;
     let called = &plan.ply_plans[plying.ply_plan].name;
-    let stage = format!("paired.{called}");
-    let share = |what: &str| joined(&printer.value(&format!("{stage}.{what}"), In("%", Round::Places(1))), "%");
-    let told = if !plying.is_paired {
-        "Each skein is of one bobbin, so that nothing evens out: sort the skeins, and alternate their rows.".to_owned()
-    } else {
-        let how = if plying.is_exact {
-            format!("no way is better ({} looked at)", printer.label(plying.states as usize, "ways looked at"))
-        } else {
-            "the best of a bounded search".to_owned()
-        };
-        format!("From set to set {} apart, as they come {}; {how}.", share("range"), share("range-in-order"))
-    };
-    let sets = plying.sets.iter().enumerate().map(|(k, set)| set_told(printer, &format!("{stage}.set.{}", k + 1), set));
-    PlyingTold { name: (plan.ply_plans.len() > 1).then(|| printer.as_written(called)), sets: sets.collect(), told }
-}
-
-fn set_told(printer: &Printer, stage: &str, set: &PairedSet) -> SetTold {
-    let numbers = |all: &[usize], by: &str| {
-        let all: Vec<String> = all.iter().map(|n| printer.label(*n, "bobbin")).collect();
-        all.join(by)
-    };
-    let wanted: Vec<String> = set
-        .wanted
-        .iter()
-        .map(|wanted| {
-            let kind = printer.plan.singles[wanted.singles].stage();
-            let (length, _) = super::gates::length_weighed(printer, &kind);
-            let shown = super::gates::check_weight(printer);
-            let of = |what: &str| printer.value(&format!("{stage}.{what}.{}", wanted.singles + 1), shown);
-            let whose = if wanted.bobbins.len() == 1 { "bobbin" } else { "bobbins" };
-            let late = if wanted.is_in_reach {
-                ""
-            } else {
-                "; that is another yarn: rather pair anew, or alternate rows of two skeins"
-            };
-            format!(
-                "{whose} {}: {length} weigh {} ({} to {}){late}",
-                numbers(&wanted.bobbins, ", "),
-                joined(&of("wanted"), shown.0),
-                of("wanted-low"),
-                of("wanted-high"),
-            )
-        })
-        .collect();
-    SetTold {
-        bobbins: numbers(&set.bobbins, " + "),
-        off: signed(printer, &format!("{stage}.off")),
-        state: state(printer, set).to_owned(),
-        wanted: (!wanted.is_empty()).then(|| wanted.join("; ")),
+    PlyingTold {
+        name: (plan.ply_plans.len() > 1).then(|| printer.as_written(called)),
+        sets: (0..plying.sets.len()).map(|at| set_told(printer, plying, at)).collect(),
+        told: spun::paired(printer, plying),
     }
 }
 
-fn state(printer: &Printer, set: &PairedSet) -> &'static str {
-    let logged = &printer.ledger.deal.logged.bobbins;
-    let is_spun = |number: &usize| logged.iter().any(|bobbin| bobbin.number == *number);
-    match (set.is_plied, set.bobbins.iter().all(is_spun)) {
-        (true, _) => "plied",
-        (false, true) => "waits",
-        (false, false) => "to spin",
+fn set_told(printer: &Printer, plying: &Plying, at: usize) -> SetTold {
+    let (set, stage) = (&plying.sets[at], spun::stage_of_set(printer, plying, at));
+    let wanted = set.wanted.iter().map(|wanted| {
+        let whose = if wanted.bobbins.len() == 1 { "bobbin" } else { "bobbins" };
+        let which = spun::numbers(printer, &wanted.bobbins, ", ");
+        format!("{whose} {which}: {}", spun::wanted_weight(printer, &stage, wanted))
+    });
+    let wanted: Vec<String> = wanted.collect();
+    SetTold {
+        bobbins: spun::numbers(printer, &set.bobbins, " + "),
+        off: signed(printer, &format!("{stage}.off")),
+        state: spun::state(printer, set).to_owned(),
+        wanted: (!wanted.is_empty()).then(|| wanted.join("; ")),
     }
 }
 

@@ -3,6 +3,7 @@
 use super::gates::{Often, Remedies, check_weight, gate, gate_with_scale, length_weighed, scale_step};
 use super::machine::Work;
 use super::print::{In, Printer, Round};
+use super::spun;
 use super::words::{self, tie};
 use crate::figures::settings::Settings;
 use crate::plan::{Construction, Direction, Plan, Singles};
@@ -36,6 +37,7 @@ fn spinning(printer: &Printer, index: usize, settings: &Settings) -> Card {
         how: (!plan.yarn.construction.is_plied())
             .then(|| "These singles are the yarn: not plied, and washed as they are.".to_owned()),
         settings: work.settings(),
+        so_far: spun::so_far(printer, index),
         basis: words::basis(printer),
         checks: spinning_checks(printer, kind, &work),
         stations: stations(
@@ -170,7 +172,9 @@ fn plying(printer: &Printer, settings: &Settings) -> Card {
     let work = Work::plying(printer, settings);
     let what =
         Twisted { act: Act::Ply, twist: plan.yarn.plied_twist, plies: plan.yarn.plies.value as u8, stage: "plied", of };
-    Card { part, how: Some(how(plan)), stop: stop(plan, Act::Ply), ..twisted(printer, &work, &what) }
+    // Of what is cabled the log measures skeins, not strands.
+    let so_far = if strands { Vec::new() } else { spun::so_far_plied(printer) };
+    Card { part, how: Some(how(plan)), stop: stop(plan, Act::Ply), so_far, ..twisted(printer, &work, &what) }
 }
 
 fn cabling(printer: &Printer, settings: &Settings) -> Card {
@@ -184,6 +188,7 @@ fn cabling(printer: &Printer, settings: &Settings) -> Card {
             "Cable the strands the way the singles were spun: their plies open as they take each other’s twist."
                 .to_owned(),
         ),
+        so_far: spun::so_far_plied(printer),
         ..twisted(printer, &work, &what)
     }
 }
@@ -210,6 +215,7 @@ fn twisted(printer: &Printer, work: &Work, what: &Twisted) -> Card {
         part: String::new(),
         how: None,
         settings: work.settings(),
+        so_far: Vec::new(),
         basis: words::basis(printer),
         checks: twisted_checks(printer, work, what),
         stations: stations(

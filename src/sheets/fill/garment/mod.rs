@@ -59,6 +59,8 @@ impl Filler<'_> {
             beside: self.beside(),
             ways: self.ways(),
             grist: self.grist(),
+            grist_over: self.grist_over(),
+            grist_told: self.grist_told(),
             grist_of: crate::figures::garments::leading(self.garment).map(|measure| measure.words().to_owned()),
             sizes,
             largest,

@@ -1,6 +1,7 @@
 //! Tables of the garment sheet: measures, what another grist does, sizes, a cloth on its loom.
 
 use super::{Filler, spread};
+use crate::figures::chart;
 use crate::figures::garments::SizeOf;
 use crate::plan::body::BodyMeasure;
 use crate::plan::shape::Measure;
@@ -8,7 +9,7 @@ use crate::plan::{Fabric, Loom, Shaped};
 use crate::sheets::fill::balance::{buy, chance_text};
 use crate::sheets::fill::loom::{at_the_loom, threads};
 use crate::sheets::fill::print::{In, Round};
-use crate::sheets::fill::words::{weight, yarn_length};
+use crate::sheets::fill::words::{self, weight, yarn_length};
 use crate::sheets::garment_sheet::{GristRow, MeasureRow, SizeRow};
 use crate::sheets::marks::{Amount, Setting};
 use crate::units::Standing;
@@ -75,33 +76,77 @@ impl Filler<'_> {
         if !self.has("size-as-spun") {
             return Vec::new();
         }
-        let (lead, other) = self.length();
-        let (shown, shown_other) = self.grist_unit();
-        let row = |name: &str, size: &str, weight_figure: &str, tenths: Option<bool>| {
-            let size = self.figure(size);
-            GristRow {
-                name: name.to_owned(),
-                grist: match tenths {
-                    None => self.printer.amount("washed.grist", shown, Some(shown_other)),
-                    Some(is_finer) => {
-                        let figure = if is_finer { "grist.finer" } else { "grist.heavier" };
-                        self.printer.amount(figure, shown, Some(shown_other))
-                    }
-                },
-                size: spread(self.printer, &size, lead),
-                size_other: self.printer.with_unit(&size, other),
-                weight: self.amount(weight_figure, weight(self.printer)),
-            }
-        };
         let mut rows = vec![
-            row("a tenth finer", "size-if-finer", "weight-if-finer", Some(true)),
-            row("as planned", "size-as-spun", "weight", None),
-            row("a tenth heavier", "size-if-heavier", "weight-if-heavier", Some(false)),
+            self.if_otherwise("a tenth finer", "grist.finer", ["size-if-finer", "gauge-if-finer", "weight-if-finer"]),
+            self.if_otherwise("as planned", "washed.grist", ["size-as-spun", "gauge-as-spun", "weight"]),
+            self.if_otherwise(
+                "a tenth heavier",
+                "grist.heavier",
+                ["size-if-heavier", "gauge-if-heavier", "weight-if-heavier"],
+            ),
         ];
         if self.has("length-as-spun") {
-            rows.push(row("its length, by rows", "length-as-spun", "weight", None));
+            rows.push(self.if_otherwise("its length, by rows", "washed.grist", ["length-as-spun", "", "weight"]));
+        }
+        for skein in &self.printer.ledger.deal.logged.skeins {
+            let n = self.printer.label(skein.number, "skein");
+            let of = ["size", "gauge", "weight"].map(|what| format!("skein.{}.{what}", skein.number));
+            let figures = [of[0].as_str(), of[1].as_str(), of[2].as_str()];
+            rows.push(self.if_otherwise(&format!("all as skein {n}"), &format!("{}.grist", skein.stage), figures));
         }
         rows
+    }
+
+    /// One way the yarn may come out: its grist, and the figures of the garment's size, gauge and weight.
+    fn if_otherwise(&self, name: &str, grist: &str, [size, gauge, weighs]: [&str; 3]) -> GristRow {
+        let (lead, other) = self.length();
+        let (shown, shown_other) = self.grist_unit();
+        let size = self.figure(size);
+        GristRow {
+            name: name.to_owned(),
+            grist: self.printer.amount(grist, shown, Some(shown_other)),
+            gauge: self
+                .has(gauge)
+                .then(|| self.printer.value(&self.figure(gauge), In(self.gauge_units().0.0, Round::Places(1)))),
+            size: spread(self.printer, &size, lead),
+            size_other: self.printer.with_unit(&size, other),
+            weight: self.amount(weighs, weight(self.printer)),
+        }
+    }
+
+    /// Over which width the gauge is told: "10 cm".
+    pub(super) fn grist_over(&self) -> String {
+        self.printer.as_written(self.gauge_units().0.0.split_once('/').map_or("", |(_, over)| over))
+    }
+
+    /// What to do about the skeins of the log, by how far they are off what was aimed at.
+    pub(super) fn grist_told(&self) -> Option<String> {
+        if !self.has("size-as-spun") {
+            return None;
+        }
+        let skeins = &self.printer.ledger.deal.logged.skeins;
+        let within = |from: f64, to: f64| {
+            let of_band = skeins.iter().filter(|skein| (from..to).contains(&(skein.off - 1.0).abs()));
+            of_band.map(|skein| self.printer.label(skein.number, "skein")).collect::<Vec<String>>()
+        };
+        let (mix, act) = (within(chart::GOOD_WITHIN, chart::MIX_WITHIN), within(chart::MIX_WITHIN, f64::INFINITY));
+        let told = |of: Vec<String>, what: &str| {
+            let s = if of.len() == 1 { "" } else { "s" };
+            (!of.is_empty()).then(|| format!("Skein{s} {}: {what}", words::and(&of)))
+        };
+        let told = [
+            told(mix, "near enough to work in, two rows in turn with one of the other side."),
+            told(
+                act,
+                "another fabric. Swatch it by itself; it will want another needle, or go where width does not matter.",
+            ),
+        ];
+        let told: Vec<String> = told.into_iter().flatten().collect();
+        match (skeins.is_empty(), told.is_empty()) {
+            (true, _) => None,
+            (_, true) => Some("The skeins so far work up as planned.".to_owned()),
+            _ => Some(told.join(" ")),
+        }
     }
 
     /// The sizes with the sentence about the largest that fits.

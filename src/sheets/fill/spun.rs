@@ -1,0 +1,151 @@
+//! What the log has of bobbins and sets, in the words of every sheet that tells of them.
+
+use super::gates::{check_weight, length_weighed};
+use super::print::{In, Printer, Round, joined};
+use super::words::{self, weight};
+use crate::figures::even::{PairedSet, Plying, Wanted};
+use crate::figures::logged::MeasuredBobbin;
+
+/// A share with its sign: "+3 %", "−2 %", "0 %".
+pub(super) fn signed(printer: &Printer, name: &str) -> String {
+    let text = printer.value(name, In("%", Round::Places(0)));
+    let sign = if text.starts_with('−') || text == "0" { "" } else { "+" };
+    format!("{sign}{text}\u{a0}%")
+}
+
+/// Numbers of bobbins, with something between them.
+pub(super) fn numbers(printer: &Printer, all: &[usize], by: &str) -> String {
+    let all: Vec<String> = all.iter().map(|n| printer.label(*n, "bobbin")).collect();
+    all.join(by)
+}
+
+/// The name below which the figures of a set of a ply plan stand; `at` is its place among its sets.
+pub(super) fn stage_of_set(printer: &Printer, plying: &Plying, at: usize) -> String {
+    format!("paired.{}.set.{}", printer.plan.ply_plans[plying.ply_plan].name, at + 1)
+}
+
+fn logged<'a>(printer: &Printer<'a>, number: usize) -> Option<&'a MeasuredBobbin> {
+    printer.ledger.deal.logged.bobbins.iter().find(|bobbin| bobbin.number == number)
+}
+
+/// What the log has of a bobbin, and what it is plied with; or what it should be, so that its set comes right.
+pub(super) fn of_bobbin(printer: &Printer, number: usize) -> Option<String> {
+    let set = printer.ledger.evenness.set_with(number);
+    let with = set.and_then(|(plying, at)| plied_with(printer, &plying.sets[at], number));
+    if let Some(bobbin) = logged(printer, number) {
+        let with = with.map_or_else(String::new, |with| format!(" {with}"));
+        return Some(format!("{}.{with}", measured(printer, bobbin)));
+    }
+    let (plying, at) = set?;
+    let of_it = |wanted: &&Wanted| wanted.bobbins.contains(&number);
+    let wanted = plying.sets[at].wanted.iter().find(of_it)?;
+    let aim = wanted_weight(printer, &stage_of_set(printer, plying, at), wanted);
+    Some(format!("To spin: {aim}.{}", with.map_or_else(String::new, |with| format!(" {with}"))))
+}
+
+/// "Weighed 12 March: 45 g of singles; 20 m weigh 3.2 g, +4 % against what is aimed at".
+fn measured(printer: &Printer, bobbin: &MeasuredBobbin) -> String {
+    let day = printer.as_written(&words::day(printer.plan.bobbins[bobbin.entry].date));
+    let mut told = Vec::new();
+    let net = format!("{}.net", bobbin.stage);
+    if printer.ledger.find(&net).is_some() {
+        told.push(format!("{} of singles", printer.with_unit(&net, weight(printer).0)));
+    }
+    let checked = format!("{}.checked", bobbin.stage);
+    if printer.ledger.find(&checked).is_some() {
+        let (length, _) = length_weighed(printer, &printer.plan.singles[bobbin.planned.singles].stage());
+        let weigh = printer.with_unit(&checked, check_weight(printer));
+        let off = signed(printer, &format!("{}.from-target", bobbin.stage));
+        told.push(format!("{length} weigh {weigh}, {off} against the plan"));
+    }
+    format!("Weighed {day}: {}", told.join("; "))
+}
+
+/// "Ply it with 2 and 6"; "Plied with 2 and 6". Nothing of a set of one.
+fn plied_with(printer: &Printer, set: &PairedSet, number: usize) -> Option<String> {
+    let others = set.bobbins.iter().filter(|other| **other != number);
+    let others: Vec<String> = others.map(|other| printer.label(*other, "bobbin")).collect();
+    let verb = if set.is_plied { "Plied" } else { "Ply it" };
+    (!others.is_empty()).then(|| format!("{verb} with {}.", words::and(&others)))
+}
+
+/// What bobbins still to spin should be: "20 m: 3.2 g (3.0 to 3.5)", and what to do where this hand does not spin that.
+pub(super) fn wanted_weight(printer: &Printer, stage: &str, wanted: &Wanted) -> String {
+    let (length, _) = length_weighed(printer, &printer.plan.singles[wanted.singles].stage());
+    let shown = check_weight(printer);
+    let of = |what: &str| printer.value(&format!("{stage}.{what}.{}", wanted.singles + 1), shown);
+    let late = if wanted.is_in_reach { "" } else { TOO_LATE };
+    let weight = joined(&of("wanted"), shown.0);
+    format!("{length} weigh {weight} ({} to {}){late}", of("wanted-low"), of("wanted-high"))
+}
+
+const TOO_LATE: &str = "; that is another yarn, so rather spin on as you do, try a little more or less ply twist on a sample, and \
+                        alternate rows of two skeins";
+
+/// What the pairing of a ply plan's bobbins gains, and how it was found.
+pub(super) fn paired(printer: &Printer, plying: &Plying) -> String {
+    let stage = format!("paired.{}", printer.plan.ply_plans[plying.ply_plan].name);
+    let share = |what: &str| joined(&printer.value(&format!("{stage}.{what}"), In("%", Round::Places(1))), "%");
+    if !plying.is_paired {
+        return "Each skein is of one bobbin, so that nothing evens out: sort the skeins, and alternate their rows."
+            .to_owned();
+    }
+    if plying.sets.iter().all(|set| set.is_plied) {
+        return format!("All of it is plied; from set to set {} apart.", share("range"));
+    }
+    let how = if plying.is_exact {
+        format!("no way is better ({} looked at)", printer.label(plying.states as usize, "ways looked at"))
+    } else {
+        format!("no way is better than {}", share("bound"))
+    };
+    format!("From set to set {} apart, as they come {}; {how}.", share("range"), share("range-in-order"))
+}
+
+/// How far a set is: "plied", "waits", "to spin".
+pub(super) fn state(printer: &Printer, set: &PairedSet) -> &'static str {
+    match (set.is_plied, set.bobbins.iter().all(|number| logged(printer, *number).is_some())) {
+        (true, _) => "plied",
+        (false, true) => "waits",
+        (false, false) => "to spin",
+    }
+}
+
+/// What is spun so far of a kind of singles beside what is aimed at, and what the next bobbins should be; empty without a log.
+pub(super) fn so_far(printer: &Printer, kind: usize) -> Vec<String> {
+    let evenness = &printer.ledger.evenness;
+    let mut told = Vec::new();
+    if let Some(drift) = evenness.drifts.iter().find(|drift| drift.singles == kind) {
+        let stage = format!("drift.{}", kind + 1);
+        let (length, _) = length_weighed(printer, &printer.plan.singles[kind].stage());
+        let weigh = printer.with_unit(&format!("{stage}.checked"), check_weight(printer));
+        let holder = words::holder(printer.plan);
+        let n = printer.label(drift.numbers.len(), "bobbins weighed");
+        let s = if drift.numbers.len() == 1 { "" } else { "s" };
+        let off = signed(printer, &format!("{stage}.from-target"));
+        told.push(format!("So far, {n} {holder}{s}: {length} weigh {weigh}, {off} against the plan."));
+    }
+    for plying in &evenness.plyings {
+        for (at, set) in plying.sets.iter().enumerate() {
+            for wanted in set.wanted.iter().filter(|wanted| wanted.singles == kind) {
+                let which = words::and(&wanted.bobbins.iter().map(|n| printer.label(*n, "bobbin")).collect::<Vec<_>>());
+                let holder = words::holder(printer.plan);
+                let s = if wanted.bobbins.len() == 1 { "" } else { "s" };
+                let aim = wanted_weight(printer, &stage_of_set(printer, plying, at), wanted);
+                told.push(format!("Next, {holder}{s} {which}: {aim}."));
+            }
+        }
+    }
+    told
+}
+
+/// The same of the skeins.
+pub(super) fn so_far_plied(printer: &Printer) -> Vec<String> {
+    let n = printer.ledger.deal.logged.skeins.len();
+    if n == 0 {
+        return Vec::new();
+    }
+    let s = if n == 1 { "" } else { "s" };
+    let off = signed(printer, "spun-skeins.from-target");
+    let n = printer.label(n, "skeins measured");
+    vec![format!("So far, {n} skein{s}, washed: {off} against the plan, weight for length.")]
+}
