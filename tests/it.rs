@@ -4,6 +4,10 @@
 
 #[path = "it/accessible.rs"]
 mod accessible;
+#[path = "it/allot.rs"]
+mod allot;
+#[path = "it/allotted.rs"]
+mod allotted;
 #[path = "it/arrangement.rs"]
 mod arrangement;
 #[path = "it/check_random.rs"]

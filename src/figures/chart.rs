@@ -25,6 +25,9 @@ pub const LIMIT_FACTOR: f64 = 3.0 / D2_OF_TWO;
 /// The exact value, as for [`LIMIT_FACTOR`]; tables print 3.267.
 pub const RANGE_FACTOR: f64 = 3.266_531_919_288_601;
 
+/// Where the limits of individuals come from.
+pub const INDIVIDUALS: &str = "NIST/SEMATECH, e-Handbook of Statistical Methods, 6.3.2.2, individuals control charts (from memory), by exact factors";
+
 /// The fewest bobbins to which rules are put: limits that come from fewer are worth little.
 pub const FEWEST_FOR_RULES: usize = 10;
 
@@ -61,8 +64,7 @@ impl Individuals {
     /// The chart of two or more values; `None` for fewer, and where one is not finite.
     ///
     /// # Source
-    /// NIST/SEMATECH, *e-Handbook of Statistical Methods*, 6.3.2.2, individuals control charts (from memory), with the
-    /// exact factors in place of its 1.128 and 3.267.
+    /// [`INDIVIDUALS`]: with exact factors in place of its 1.128 and 3.267.
     pub fn of(values: &[f64]) -> Option<Self> {
         if values.len() < 2 || values.iter().any(|value| !value.is_finite()) {
             return None;

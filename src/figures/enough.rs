@@ -1,7 +1,7 @@
 //! Is it enough? What each garment takes against the yarn there will be, by draws of both together.
 
 use super::aim::Aim;
-use super::deal::{Deal, as_plied};
+use super::deal::{Deal, as_plied, tex_to_come};
 use super::expression::draws::quantile;
 use super::expression::{Figure, Formula, sum, with};
 use super::garments::{self, Made, Way};
@@ -79,10 +79,11 @@ fn one_more(book: &mut Book, plan: &Plan, aim: &Aim, garment: &Garment, total: &
     let fibre = fibre_of(book, plan, &usable, &deal.demand);
     let entered = |what: &str| format!("garment.{}.{what}-with-one-more", garment.name);
     let fibre = book.enter(entered("fibre"), "fibre with one more", fibre);
-    let spun = book.figure::<LinearDensity>("yarn.tex");
-    let length = folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens);
-    let length = as_plied(book, length, deal.plied);
-    let have = book.enter(entered("length"), "yarn with one more", length);
+    // What there is stays as it is; what comes on top is spun as the rest will be.
+    let more = fibre - book.figure::<Mass>("yarn.fibre");
+    let more = folding::yarn_from(&more, &tex_to_come(book), &aim.waste, &aim.lightens);
+    let length = book.figure::<Length>("yarn.length") + as_plied(book, more, deal.plied);
+    let have = book.enter(entered("length"), "yarn with one more", length.by(&ALLOWED));
     book.enter(entered("left-over"), "left over with one more", (have - total).by(&LEFT));
 }
 

@@ -103,11 +103,18 @@ pub fn even(book: &mut Book, plan: &Plan, deal: &Deal, singles: &[Spun]) -> Even
         return Evenness::default();
     }
     let drifts: Vec<Drift> = (0..singles.len()).filter_map(|kind| drift(plan, logged, kind)).collect();
+    if drifts.iter().any(|drift| drift.individuals.is_some()) {
+        count_factors(book);
+    }
     for drift in &drifts {
         count_drift(book, drift);
         count_against_plan(book, drift, &singles[drift.singles].stage);
     }
     count_skeins(book, logged);
+    let over = "yarn.over-target";
+    let off = book.figure::<Share>(over).value() - 1.0;
+    let words = "all of the yarn against its target".to_owned();
+    count(book, "yarn.off".to_owned(), words, (Kind::Share, off), "over its target, less one", vec![over.to_owned()]);
     let bobbins = &deal.bobbins;
     let hand = Hand { logged, plans: &deal.plans, bobbins, singles, so_far: so_far(logged, singles.len()) };
     let plyings: Vec<Plying> = deal.plans.iter().filter_map(|dealt| hand.plying(dealt.ply_plan)).collect();
@@ -395,16 +402,38 @@ fn count_drift(book: &mut Book, drift: &Drift) {
     }
     let Some(individuals) = &drift.individuals else { return };
     let stage = format!("drift.{}", drift.singles + 1);
-    for (what, value) in [
-        ("centre", individuals.centre),
-        ("lower", individuals.lower),
-        ("upper", individuals.upper),
-        ("moving-range", individuals.mean_moving_range),
-        ("moving-range-limit", individuals.moving_range_limit),
+    for (what, value, how) in [
+        ("centre", individuals.centre, "the mean of the bobbins"),
+        ("moving-range", individuals.mean_moving_range, "the mean difference from one bobbin to the next"),
+        ("lower", individuals.lower, "the middle less that many mean moving ranges"),
+        ("upper", individuals.upper, "the middle and that many mean moving ranges"),
+        ("moving-range-limit", individuals.moving_range_limit, "that many mean moving ranges"),
     ] {
         let words = format!("{} of the bobbins over their target", what.replace('-', " "));
-        let how = "individuals and their moving ranges, by the exact factors for pairs";
-        count(book, format!("{stage}.{what}"), words, (Kind::Share, value), how, of.clone());
+        book.count(Line {
+            name: format!("{stage}.{what}"),
+            words,
+            kind: Kind::Share,
+            source: chart::INDIVIDUALS.to_owned(),
+            how: How::Counted { words: how.to_owned(), of: of.clone() },
+            ..Line::counted(value, Standing::FromMemory)
+        });
+    }
+}
+
+/// Enters the factors of the charts, once.
+fn count_factors(book: &mut Book) {
+    for (what, words, value, how) in [
+        ("range-of-two", "mean range of two", chart::D2_OF_TWO, "two over the root of pi, in standard deviations"),
+        ("limit-factor", "mean moving ranges from the middle to a limit", chart::LIMIT_FACTOR, "three over that"),
+        (
+            "range-factor",
+            "mean moving ranges that a moving range may be",
+            chart::RANGE_FACTOR,
+            "exact; tables print 3.267",
+        ),
+    ] {
+        count(book, format!("chart.{what}"), words.to_owned(), (Kind::Count, value), how, Vec::new());
     }
 }
 

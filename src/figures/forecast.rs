@@ -1,7 +1,7 @@
-//! How near to its target the yarn as a whole will be, by what the log has measured of it so far.
+//! How near to its target the yarn still to come will be, by what the log has measured so far.
 //!
-//! The yarn has three parts: skeins that are measured, singles that are spun and not yet plied, and what is still fibre. The first is
-//! known but for the scale, the second but for what plying and washing do, the third by how this hand has spun so far. Kinds of
+//! The yarn has three parts: skeins that are measured, singles that are spun and not yet plied, and what is still fibre. The first
+//! stands as it was measured; the second is known but for what plying and washing do, the third by how this hand has spun so far. Kinds of
 //! singles count by their share of the yarn, each by its own bobbins. What nothing is measured of is as near as a practised hand
 //! comes; each measurement counts by its weight of evidence, one over its variance.
 
@@ -74,29 +74,31 @@ pub struct SkeinSoFar {
     pub singles: Option<f64>,
 }
 
-/// Weight per length of the whole yarn over what was aimed at, with its standard deviation; `None` where nothing is measured.
-pub fn whole(so_far: &SoFar) -> Option<(f64, f64)> {
+/// Weight per length of the yarn that is not yet measured as skeins over what was aimed at, with its standard deviation; `None` where
+/// nothing is measured.
+pub fn to_come(so_far: &SoFar) -> Option<(f64, f64)> {
     if so_far.skeins.is_empty() && so_far.kinds.iter().all(|kind| kind.bobbins.is_empty()) {
         return None;
     }
+    let most = assumed::MISS.give_or_take / 2.0;
     let (folded, spread) = (folded(&so_far.skeins), spread(&so_far.kinds));
     let plied: f64 = so_far.skeins.iter().map(|skein| skein.share).sum::<f64>().min(1.0);
-    let of_plied = by_share(&so_far.skeins);
     let parts: Vec<Part> = so_far.kinds.iter().map(|kind| part(kind, so_far, plied, folded, spread)).collect();
     let not_plied: f64 = parts.iter().map(|part| part.share).sum();
-    let singles: f64 = parts.iter().map(|part| part.value).sum();
+    if not_plied < NOTHING {
+        return Some((by_share(&so_far.skeins), most));
+    }
     // What plying does is one doubt of all that is not yet plied, and how the hand spins one of all fibre of a kind; what differs
     // from bobbin to bobbin, from skein to skein and from weighing to weighing evens out.
     let n: f64 = so_far.kinds.iter().map(|kind| kind.n_bobbins as f64).sum();
-    let doubts = [
-        plied * of_mean(scale_of(&so_far.skeins), so_far.skeins.len() as f64),
-        not_plied * folded.sd,
-        not_plied * of_mean(SKEIN_TO_SKEIN, not_plied * n / BOBBINS_TO_A_SKEIN),
-    ];
-    let doubts = doubts.into_iter().chain(parts.iter().map(|part| part.sd));
-    let sd = doubts.fold(0.0, f64::hypot);
-    Some((plied * of_plied + singles * folded.value, sd.min(assumed::MISS.give_or_take / 2.0)))
+    let doubts = [folded.sd, of_mean(SKEIN_TO_SKEIN, not_plied * n / BOBBINS_TO_A_SKEIN)];
+    let doubts = doubts.into_iter().chain(parts.iter().map(|part| part.sd / not_plied));
+    let singles = parts.iter().map(|part| part.value).sum::<f64>() / not_plied;
+    Some((singles * folded.value, doubts.fold(0.0, f64::hypot).min(most)))
 }
+
+/// Of the yarn less than this is none.
+const NOTHING: f64 = 1e-6;
 
 /// What of one kind is not yet plied into a measured skein.
 struct Part {
@@ -187,20 +189,15 @@ fn mean(values: impl Iterator<Item = f64>) -> Option<f64> {
     (n > 0.0).then(|| sum / n)
 }
 
-/// How near to its target the yarn is as a whole: by the log where that measures any of it, else as a practised hand spins. `yarn` is
-/// what all of it weighs, in grams.
+/// How near to its target the yarn is that is not yet measured as skeins: by the log where that measures any of it, else as a
+/// practised hand spins. `yarn` is what all of it weighs, in grams.
 pub fn miss(book: &mut Book, logged: &Logged, singles: &[Spun], bobbins: &[PlannedBobbin], yarn: f64) -> Figure<Share> {
-    let Some((value, sd)) = whole(&so_far(book, logged, singles, bobbins, yarn)) else {
+    let Some((value, sd)) = to_come(&so_far(book, logged, singles, bobbins, yarn)) else {
         return book.assume::<Share>(&assumed::MISS);
     };
     let text = format!("{} ± {}", significant(value, 4), percent(2.0 * sd, 1));
-    book.likely(
-        "spun.miss",
-        "how near to the target the yarn is, by the log",
-        (value, sd),
-        text,
-        Said::Choice(BY_EVIDENCE),
-    )
+    let words = "how near to the target the yarn still to come is, by the log";
+    book.likely("spun.miss", words, (value, sd), text, Said::Choice(BY_EVIDENCE))
 }
 
 const BY_EVIDENCE: &str = "what the log measures of bobbins and skeins, each by its weight of evidence";

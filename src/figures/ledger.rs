@@ -310,6 +310,7 @@ impl Book {
             sizes: Vec::new(),
             rows_left: Vec::new(),
             evenness: super::even::Evenness::default(),
+            allotments: Vec::new(),
             pace: None,
         }
     }
@@ -403,6 +404,8 @@ pub struct Ledger {
     pub rows_left: Vec<RowsLeft>,
     /// How even what was spun is, by the log.
     pub evenness: super::even::Evenness,
+    /// Which skeins go to which pieces, by the log.
+    pub allotments: Vec<super::garments::Allotment>,
     /// How long the spinning still takes, at the pace of the log.
     pub pace: Option<super::pace::Pace>,
 }

@@ -11,6 +11,7 @@ use crate::diagnostics::{Code, Diagnostic};
 use crate::plan::Plan;
 
 pub mod aim;
+pub mod allot;
 pub mod assumed;
 pub mod chart;
 pub mod colour;
@@ -110,6 +111,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     sampling::skeins(&mut book, plan);
     let colouring = colour::found(&mut book, plan, &dealt, &pieces);
     let evenness = even::even(&mut book, plan, &dealt, &spun);
+    let allotments = garments::allot(&mut book, plan, &dealt, &evenness, &made);
     let pace = pace::pace(&mut book, plan, &dealt);
     let mut ledger = book.close(dealt, &columns);
     ledger.fate = fate;
@@ -119,6 +121,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     ledger.sizes = sizes;
     ledger.rows_left = rows_left;
     ledger.evenness = evenness;
+    ledger.allotments = allotments;
     ledger.pace = pace;
     faults.extend(outcome::beliefs(plan, &ledger));
     let ledger = if faults.iter().any(is_error) { None } else { Some(Arc::new(ledger)) };

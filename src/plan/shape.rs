@@ -397,6 +397,11 @@ impl Shape {
         }
     }
 
+    /// Whether a piece of that name is a band at an edge, worked in another stitch as a rule, where another yarn shows least.
+    pub fn is_band(piece: &str) -> bool {
+        matches!(piece, "sleeve-cuff" | "hem" | "neckband" | "front-band" | "brim" | "cuff" | "border")
+    }
+
     /// Its pieces in the order in which they are best worked, sleeves before the body, so that a shortage shows while the body can
     /// still be made shorter.
     pub fn pieces(self) -> &'static [&'static str] {

@@ -38,6 +38,8 @@ pub struct OneGarment {
     pub pieces: Vec<PieceRow>,
     /// Why in this order, in a sentence; `None` where there is but one piece or none.
     pub order: Option<String>,
+    /// Which skeins go to which pieces by the log, for each ply plan of which a skein is measured; may be none.
+    pub allotments: Vec<Allotment>,
     /// The pieces as drawn; may be none.
     pub drawn: Vec<PieceDrawn>,
     /// How wide the widest and how high the highest of them are, and a round length for the scale drawn beside them; `None` where
@@ -121,6 +123,54 @@ pub struct PieceRow {
     pub left_other: String,
     /// Skeins it is worked from: "skeins 1 to 4"; `None` where none are laid out for it.
     pub skeins: Option<String>,
+}
+
+/// The skeins of a ply plan, piece by piece.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct Allotment {
+    /// The ply plan; `None` of the only one.
+    pub name: Option<String>,
+    /// How to work them and what that gains, in sentences.
+    pub told: String,
+    /// Ways of working, with the largest step where fabric meets.
+    pub ways: Vec<StepOfWay>,
+    /// Pieces in the order of working, one of each kind by itself.
+    pub places: Vec<AllottedPlace>,
+    /// Skeins that are worked two by two, with how many rows of each in turn: "skein 3: 2 rows, skein 5: 2 rows"; may be none.
+    pub turns: Vec<String>,
+}
+
+/// A way of working skeins.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct StepOfWay {
+    /// "as they come", "in this order", "two by two".
+    pub name: String,
+    /// The largest step: "4 %".
+    pub step: String,
+    /// Whether it is the one that is told here.
+    pub is_used: bool,
+}
+
+/// A piece with its skeins.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct AllottedPlace {
+    /// Its name: "sleeve 2".
+    pub name: String,
+    /// Skeins in the order of working, each with a box to tick; never empty.
+    pub takes: Vec<Take>,
+}
+
+/// What a piece takes of a skein, or of two that are worked in turn.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct Take {
+    /// "skein 3", "skeins 3 and 5 in turn".
+    pub of: String,
+    /// How much.
+    pub length: Amount,
 }
 
 /// One kind of piece, as drawn to scale.

@@ -43,7 +43,7 @@ pub struct Forecast {
     pub yarn: Spread,
     /// The likely value in the other system.
     pub other: String,
-    /// How far its weight per length is off what was aimed at: "4 % heavier for its length than aimed at".
+    /// How far its weight per length is off what was aimed at: "+4 % of weight for its length against the plan".
     pub off: String,
     /// How garments fare, a sentence each.
     pub garments: Vec<String>,

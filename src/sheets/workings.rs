@@ -8,6 +8,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::marks::{Amount, Page, Spread, Standing};
+use super::skein_log::Chart;
 
 /// The sheet: the workings in groups, then what they rest on.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -21,10 +22,22 @@ pub struct Workings {
     pub found: Vec<SheetNumbers>,
     /// Workings in the order of the work; each begins under a heading.
     pub groups: Vec<WorkingGroup>,
+    /// Bobbins of the log on their charts, one for each kind of singles; may be none.
+    pub drifts: Vec<DriftWorked>,
     /// What the plan left out and was filled in.
     pub defaults: Vec<DefaultUsed>,
     /// The sources, each once.
     pub sources: Vec<SourceUsed>,
+}
+
+/// The bobbins of one kind of singles as a chart of individuals and moving ranges.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct DriftWorked {
+    /// The chart of the skein log.
+    pub chart: Chart,
+    /// Its lines with the factors by which they are drawn, and what the rules find, in sentences.
+    pub told: Vec<String>,
 }
 
 /// The workings of one sheet's figures.

@@ -1,6 +1,6 @@
 //! What the log says of the yarn still to come: in seeded worlds in which the truth is known, its band holds it as often as it says.
 
-use wheelsheet::figures::forecast::{KindSoFar, SkeinSoFar, SoFar, whole};
+use wheelsheet::figures::forecast::{KindSoFar, SkeinSoFar, SoFar, to_come};
 
 use super::simulated_spinner::Chance;
 
@@ -56,6 +56,15 @@ impl World {
         let bobbins = read.iter().enumerate().map(|(i, off)| (*off, SCALE, i < n_plied * self.plies)).collect();
         SoFar { kinds: vec![KindSoFar { share: 1.0, n_bobbins: self.bobbins.len(), bobbins }], skeins }
     }
+}
+
+/// All of the yarn: skeins as they are measured, and the rest as it is to come.
+fn whole(so_far: &SoFar) -> Option<(f64, f64)> {
+    let (value, sd) = to_come(so_far)?;
+    let plied: f64 = so_far.skeins.iter().map(|skein| skein.share).sum();
+    let measured: f64 = so_far.skeins.iter().map(|skein| skein.share * skein.off).sum();
+    let scales = so_far.skeins.iter().map(|skein| skein.share * skein.scale).fold(0.0, f64::hypot);
+    Some((measured + (1.0 - plied) * value, scales.hypot((1.0 - plied) * sd)))
 }
 
 /// Of so many worlds the share in which the band from 10 to 90 per cent holds the truth, and its mean half width.

@@ -173,7 +173,6 @@ impl<'a> Yarn<'a> {
         if !plies.iter().any(has_colours) {
             return None;
         }
-        let per_gram = book.figure::<Length>("yarn.length").value() / book.figure::<Mass>("yarn.fibre").value();
         let share = |ply: &crate::plan::Ply| {
             let stage = plan.singles[ply.singles].stage();
             book.figure::<crate::units::Share>(&format!("{stage}.share")).value()
@@ -181,6 +180,9 @@ impl<'a> Yarn<'a> {
         let length = |set: &DealtSet| -> f64 {
             set.skeins.clone().map(|n| book.figure::<Length>(&format!("skein.{n}.length")).value()).sum()
         };
+        // As planned: where skeins lie in the colours is asked before they are measured.
+        let first = dealt.sets.first()?;
+        let per_gram = length(first) / book.figure::<Mass>(&format!("set.{}.weight", first.number)).value();
         let mut yarn = Self {
             plan,
             index: dealt.ply_plan,

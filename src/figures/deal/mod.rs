@@ -144,11 +144,20 @@ pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], faults: &
     // What all of the yarn weighs: the fibre less what is lost at the wheel and in the wash.
     let yarn = fibre.value() / (1.0 + aim.waste.value()) * (1.0 - aim.lightens.value());
     let miss = forecast::miss(book, &logged, singles, &bobbins, yarn);
-    let spun = spun(book, aim, &miss);
-    let plied = plied_share(plan, &parts, &planned, fibre.value());
-    let length = folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens);
-    let length = as_plied(book, length, plied);
-    book.enter("yarn.length", "washed yarn in all", length);
+    let plied = plied_share(plan, &parts, &planned, fibre.value(), |_| 1.0);
+    let spun = if logged.skeins.is_empty() {
+        let spun = (&aim.washed * &miss).by(&MISSED);
+        let spun = book.enter("yarn.tex", "weight per length as it will be spun", spun);
+        let length = as_plied(book, folding::yarn_from(&fibre, &spun, &aim.waste, &aim.lightens), plied);
+        book.enter("yarn.length", "washed yarn in all", length);
+        spun
+    } else {
+        let open = |set| open_share(plan, &planned, &bobbins, &logged, set);
+        let open = plied_share(plan, &parts, &planned, fibre.value(), open);
+        measured(book, aim, &logged, &fibre, (&miss, open))
+    };
+    let off: Figure<Share> = book.figure::<LinearDensity>("yarn.tex") / &aim.washed;
+    book.enter("yarn.over-target", "all of the yarn over its target", off.by(&OVER));
     let mut numbers = Numbers::default();
     let plans = planned
         .iter()
@@ -203,15 +212,98 @@ fn bobbins(plan: &Plan, planned: &[PlannedPlan]) -> Vec<PlannedBobbin> {
     all
 }
 
-/// The share of the yarn that sets give whose bobbins do not weigh alike: each gives as much as its scarcest bobbin allows.
-fn plied_share(plan: &Plan, parts: &Parts, planned: &[PlannedPlan], fibre: f64) -> f64 {
+/// Enters the yarn of which skeins are measured: those as they are, and the rest of the fibre as it is likely to be spun. `open` is the
+/// share of the fibre that is not in measured skeins. Gives the weight per length of the rest.
+fn measured(
+    book: &mut Book,
+    aim: &Aim,
+    logged: &Logged,
+    fibre: &Figure<Mass>,
+    (miss, open): (&Figure<Share>, f64),
+) -> Figure<LinearDensity> {
+    let rest = (&aim.washed * miss).by(&MISSED);
+    let rest = book.enter(TO_COME, "weight per length of the yarn still to come", rest);
+    let mut lengths: Vec<Figure<Length>> = Vec::new();
+    let mut weights: Vec<Figure<Mass>> = Vec::new();
+    for skein in &logged.skeins {
+        lengths.push(book.figure(&format!("{}.length", skein.stage)));
+        weights.push(book.figure(&format!("{}.weight", skein.stage)));
+    }
+    if open > NOTHING_OPEN {
+        let share: Figure<Share> = book.choose(
+            "yarn.open",
+            "share of the fibre that is in no measured skein",
+            open,
+            percent(open, 1),
+            "what the sets of the log leave, each as far as its scarcest bobbin allows",
+        );
+        let length = (folding::yarn_from(fibre, &rest, &aim.waste, &aim.lightens) * share).by(&WEIGHED);
+        let length = book.enter("to-come.length", "yarn still to come", length);
+        weights.push(folding::check_weight(&rest, &length));
+        lengths.push(length);
+    }
+    let length = book.enter("yarn.length", "washed yarn in all", sum(&lengths).by(&ADDED));
+    let tex = folding::weighed(&sum(&weights), &length);
+    book.enter("yarn.tex", "weight per length of all of the yarn", tex);
+    rest
+}
+
+/// The figure of what is still to come, where skeins are measured.
+const TO_COME: &str = "to-come.tex";
+
+/// Of the fibre less than this is none; our choice.
+const NOTHING_OPEN: f64 = 0.001;
+
+/// Weight per length of the yarn that is not yet measured.
+pub(super) fn tex_to_come(book: &Book) -> Figure<LinearDensity> {
+    book.find(TO_COME).unwrap_or_else(|| book.figure("yarn.tex"))
+}
+
+/// The length of a skein: as measured, or as planned.
+pub(super) fn length_of_skein(book: &Book, number: usize) -> Figure<Length> {
+    let measured = book.find(&format!("logged.skein.{number}.length"));
+    measured.unwrap_or_else(|| book.figure(&format!("skein.{number}.length")))
+}
+
+/// What of a planned set is in no measured skein, as a share of it: its ply plan is told by its place among `planned`.
+fn open_share(
+    plan: &Plan,
+    planned: &[PlannedPlan],
+    bobbins: &[PlannedBobbin],
+    logged: &Logged,
+    (of, set): (usize, usize),
+) -> f64 {
+    let one = &planned[of];
+    let skeins = sets::skeins_of_a_set(plan, one.whole / one.sets.len() as f64) as f64;
+    let own = (1..=bobbins.len()).filter(|n| (bobbins[n - 1].ply_plan, bobbins[n - 1].set) == (one.index, set));
+    let (n, open) = own.fold((0.0, 0.0), |(n, open), number| {
+        let measured = logged.skeins.iter().filter(|skein| skein.bobbins.contains(&number)).count() as f64;
+        (n + 1.0, open + (1.0 - measured / skeins).max(0.0))
+    });
+    open / n
+}
+
+/// The share of the yarn that sets give whose bobbins do not weigh alike: each gives as much as its scarcest bobbin allows. `of_set`
+/// says how much of a set counts, by the place of its ply plan and its own.
+fn plied_share(
+    plan: &Plan,
+    parts: &Parts,
+    planned: &[PlannedPlan],
+    fibre: f64,
+    of_set: impl Fn((usize, usize)) -> f64,
+) -> f64 {
     let bobbin = |strips: &Vec<PlannedStrip>| strips.iter().map(|strip| strip.whole_weight(plan)).sum::<f64>();
     let set = |one: &PlannedPlan, plies: &Vec<Vec<PlannedStrip>>| {
         let singles = |ply: usize| plan.ply_plans[one.index].plies[ply].singles;
         let reach = plies.iter().enumerate().map(|(ply, strips)| bobbin(strips) / parts.of_bobbin(singles(ply)));
         reach.fold(f64::INFINITY, f64::min)
     };
-    let plied: f64 = planned.iter().flat_map(|one| one.sets.iter().map(move |plies| set(one, plies))).sum();
+    let mut plied = 0.0;
+    for (i, one) in planned.iter().enumerate() {
+        for (k, plies) in one.sets.iter().enumerate() {
+            plied += set(one, plies) * of_set((i, k));
+        }
+    }
     plied / fibre
 }
 
@@ -230,12 +322,9 @@ pub(super) fn as_plied(book: &mut Book, length: Figure<Length>, plied: f64) -> F
     (length * share).by(&WEIGHED)
 }
 
-/// Weight per length that will really be spun: what is aimed at, give or take how far the hand misses it.
-fn spun(book: &mut Book, aim: &Aim, miss: &Figure<Share>) -> Figure<LinearDensity> {
-    book.enter("yarn.tex", "weight per length as it will be spun", (&aim.washed * miss).by(&MISSED))
-}
-
 static MISSED: Formula = Formula { source: "our choice until the log tells", standing: Standing::OurChoice };
+static OVER: Formula = Formula { source: "as it will be over as aimed at", standing: Standing::Standard };
+static ADDED: Formula = Formula { source: "lengths add up", standing: Standing::Standard };
 static DEALT: Formula = Formula { source: "torn and dealt in equal parts", standing: Standing::Standard };
 static TORN: Formula = Formula { source: "weighed when it was torn", standing: Standing::Standard };
 

@@ -2,7 +2,7 @@
 
 use super::{Cut, Made, Way, of_all};
 use crate::figures::assumed;
-use crate::figures::deal::Deal;
+use crate::figures::deal::{Deal, length_of_skein};
 use crate::figures::expression::{Figure, Formula, sum, with};
 use crate::figures::ledger::Book;
 use crate::plan::{Fabric, Garment, Plan, UsedAs};
@@ -111,7 +111,7 @@ fn yarn_of(book: &mut Book, plan: &Plan, deal: &Deal, ply_plan: usize) -> Figure
     }
     let sets = deal.sets().filter(|(of, _)| *of == ply_plan);
     let skeins: Vec<Figure<Length>> =
-        sets.flat_map(|(_, set)| set.skeins.clone()).map(|n| book.figure(&format!("skein.{n}.length"))).collect();
+        sets.flat_map(|(_, set)| set.skeins.clone()).map(|n| length_of_skein(book, n)).collect();
     book.enter(name, format!("yarn of {called}"), sum(&skeins).by(&ADDED))
 }
 

@@ -4,7 +4,7 @@ use super::{Maker, usual};
 use crate::figures::assumed;
 use crate::figures::expression::dimension::reciprocal;
 use crate::figures::expression::{Figure, Formula, rest, with};
-use crate::figures::garment;
+use crate::figures::{garment, thickness};
 use crate::plan::shape::Measure;
 use crate::plan::{Fabric, Garment};
 use crate::units::{Length, LinearDensity, Mass, Share, Standing, Stitches, Yield};
@@ -106,5 +106,7 @@ impl Maker<'_> {
         let grist: Figure<Yield> = reciprocal(tex);
         self.book.enter("grist.finer", "grist a tenth finer", (&grist * with(tenth)).by(&OTHER));
         self.book.enter("grist.heavier", "grist a tenth heavier", (grist * rest(tenth)).by(&OTHER));
+        let spun = self.book.figure::<LinearDensity>("yarn.tex");
+        self.book.enter("grist.as-spun", "grist as it will be spun", thickness::yield_of(&spun));
     }
 }

@@ -7,6 +7,7 @@
 //!
 //! [`Made`] keeps what the sheets draw: pieces in the order of working, the ways that are open, and the measures.
 
+mod allotted;
 mod body;
 mod course;
 mod ends;
@@ -35,6 +36,7 @@ use crate::plan::stitch::STOCKING;
 use crate::plan::{Fabric, Garment, Height, Outline, Plan, Reading, Stitch, Trim};
 use crate::units::format::significant;
 use crate::units::{Area, Count, Length, LinearDensity, Mass, Quantity, Rows, Share, Standing, YarnPerArea};
+pub use allotted::{Allotment, OneCopy, Working, allot};
 pub use course::{Deed, End, Joined, Step, Until, courses};
 pub use ends::{leave, left_of, of_plan};
 pub use grist::leading;

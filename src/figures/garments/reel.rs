@@ -3,7 +3,7 @@
 use std::ops::RangeInclusive;
 
 use super::Made;
-use crate::figures::deal::{Deal, DealtPlan};
+use crate::figures::deal::{Deal, DealtPlan, length_of_skein};
 use crate::figures::ledger::Book;
 use crate::units::Length;
 
@@ -18,7 +18,7 @@ pub struct Reel {
 impl Reel {
     /// All of the yarn.
     pub fn new(book: &Book, deal: &Deal) -> Self {
-        let skein = |n: usize| book.figure::<Length>(&format!("skein.{n}.length")).value();
+        let skein = |n: usize| length_of_skein(book, n).value();
         let length = |dealt: &DealtPlan| dealt.sets.iter().flat_map(|set| set.skeins.clone()).map(skein).sum();
         let plans: Vec<(usize, f64)> = deal.plans.iter().map(|dealt| (dealt.ply_plan, length(dealt))).collect();
         Self { worked: vec![0.0; plans.len()], plans }
@@ -66,7 +66,7 @@ fn reached(book: &Book, deal: &Deal, ply_plan: usize, from: f64, to: f64) -> Opt
     let mut found: Option<RangeInclusive<usize>> = None;
     for skein in dealt.sets.iter().flat_map(|set| set.skeins.clone()) {
         let begins = at;
-        at += book.figure::<Length>(&format!("skein.{skein}.length")).value();
+        at += length_of_skein(book, skein).value();
         if at > from + HAIR && begins < to - HAIR {
             found = Some(found.map_or(skein, |found| *found.start())..=skein);
         }

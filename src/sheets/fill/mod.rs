@@ -7,6 +7,7 @@ mod alternatives;
 mod balance;
 mod bobbins;
 mod colour;
+mod drifts;
 mod garment;
 mod gates;
 mod key;

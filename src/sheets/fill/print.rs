@@ -218,14 +218,6 @@ impl<'a> Printer<'a> {
         joined(&self.record(text, unit, Of::Entry(place.to_owned(), value)), symbol)
     }
 
-    /// A choice of the ledger as a share of something, in per cent, by its place.
-    pub fn chosen_share(&self, place: &str, of: impl Fn(f64) -> f64) -> String {
-        let value = of(self.ledger.source(place).value);
-        let unit = the_unit(Kind::Share, "%");
-        let text = Round::Places(0).text(unit.from_base(value));
-        joined(&self.record(text, unit, Of::Entry(place.to_owned(), value)), "%")
-    }
-
     /// A whole number that counts or names things.
     pub fn label(&self, number: usize, what: &'static str) -> String {
         let unit = unit(Kind::Count, "").expect("invariant: the tables have the plain number");

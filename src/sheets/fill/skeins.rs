@@ -4,7 +4,7 @@ use super::balance::chance_text;
 use super::print::{In, Printer, Round};
 use super::spun::{self, signed};
 use super::words::{self, grist, weight, yarn_length};
-use crate::figures::chart::{self, Band, Moved, Rule};
+use crate::figures::chart::{self, Band, Moved};
 use crate::figures::even::{Drift, Plying};
 use crate::figures::logged::MeasuredSkein;
 use crate::sheets::marks::{Page, Spread};
@@ -88,13 +88,13 @@ fn forecast(printer: &Printer) -> Option<Forecast> {
         let buy = buy.map_or_else(String::new, |buy| format!("; to be as sure as you wish, {buy}"));
         format!("{}: {short} in 100 run short{buy}.", printer.as_written(&garment.name))
     });
-    let miss = printer.ledger.source("fact.spun.miss").value;
-    let way = if miss >= 1.0 { "heavier" } else { "finer" };
-    let off = printer.chosen_share("fact.spun.miss", |value| (value - 1.0).abs());
+    let off = signed(printer, "yarn.off");
+    let to_come = printer.ledger.find("to-come.length").is_some() || printer.ledger.deal.logged.skeins.is_empty();
+    let if_so = if to_come { ", if you go on as you have on the whole" } else { "" };
     Some(Forecast {
         yarn,
         other: printer.with_unit("yarn.length", other),
-        off: format!("{off} {way} for its length than aimed at, if you go on as you have on the whole"),
+        off: format!("{off} of weight for its length against the plan{if_so}"),
         garments: garments.collect(),
         pace: pace(printer),
     })
@@ -143,7 +143,7 @@ fn bands(printer: &Printer) -> Vec<BandTold> {
     ]
 }
 
-fn chart(printer: &Printer, drift: &Drift) -> Chart {
+pub(super) fn chart(printer: &Printer, drift: &Drift) -> Chart {
     let deal = &printer.ledger.deal;
     let of_kind: Vec<usize> =
         (1..=deal.bobbins.len()).filter(|n| deal.bobbins[n - 1].singles == drift.singles).collect();
@@ -189,7 +189,6 @@ fn chart(printer: &Printer, drift: &Drift) -> Chart {
 
 /// What the chart tells, for whoever spins.
 fn told(printer: &Printer, drift: &Drift) -> Vec<String> {
-    let n = drift.offs.len();
     let mut told = Vec::new();
     match &drift.moved {
         Some(Moved::Step(step)) => {
@@ -206,21 +205,6 @@ fn told(printer: &Printer, drift: &Drift) -> Vec<String> {
         None => {
             let least = printer.label(chart::FEWEST_FOR_STEP, "bobbins");
             told.push(format!("Too few bobbins to tell whether it moved; from {least} on this sheet tells."));
-        }
-    }
-    if let (Some(signals), Some(rate)) = (&drift.signals, chart::false_alarm(n)) {
-        let by_chance = printer.tries(rate.all, super::print::Of::Label("false alarms"));
-        if let Some(signal) = signals.first() {
-            let at = printer.label(drift.numbers[signal.at], "bobbin");
-            let what = match signal.rule {
-                Rule::OneBeyondThree => "lies beyond the limit",
-                Rule::TwoOfThreeBeyondTwo => "is the second of three far to one side",
-                Rule::FourOfFiveBeyondOne => "is the fourth of five to one side",
-                Rule::EightInARow => "is the eighth in a row on one side",
-            };
-            told.push(format!(
-                "Bobbin {at} {what}. Of spinners who do not change, {by_chance} in 100 show such a sign all the same."
-            ));
         }
     }
     told

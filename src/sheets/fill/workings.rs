@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::drifts;
 use super::print::{In, Of, Printer, Round, joined, some_unit};
 use super::words::spelt;
 use crate::figures::expression::{Node, Op, text};
@@ -40,6 +41,7 @@ pub(super) fn workings(printer: &Printer, page: Page) -> Workings {
         headlines: headlines(printer, &numbers),
         found: found(&groups),
         groups,
+        drifts: drifts::drifts(printer),
         defaults: defaults(printer),
         sources: sources(&series, &numbers),
     }

@@ -1,5 +1,6 @@
 //! Fills the garment sheet.
 
+mod allotted;
 mod drawn;
 mod ends;
 mod told;
@@ -51,6 +52,7 @@ impl Filler<'_> {
             enough: self.enough(),
             pieces: self.pieces(),
             order: self.order(),
+            allotments: self.allotments(),
             drawn,
             scale,
             measured: if matches!(self.garment.fabric, Fabric::Woven(_)) { "on the loom" } else { "measures" }
@@ -315,16 +317,19 @@ impl Filler<'_> {
         }
     }
 
-    /// The planned skeins of a piece; where all are alike and one yarn, any will do.
+    /// The skeins of a piece, as the log has them best or as they are planned; where all are alike and one yarn, any will do.
     fn skeins(&self, piece: &Cut) -> Option<String> {
         let number = |n: usize| self.printer.label(n, "skein");
-        let told = piece.skeins.as_ref().map(|skeins| {
-            if skeins.start() == skeins.end() {
-                format!("skein {}", number(*skeins.start()))
-            } else {
-                format!("skeins {} to {}", number(*skeins.start()), number(*skeins.end()))
-            }
-        });
+        let planned = || {
+            piece.skeins.as_ref().map(|skeins| {
+                if skeins.start() == skeins.end() {
+                    format!("skein {}", number(*skeins.start()))
+                } else {
+                    format!("skeins {} to {}", number(*skeins.start()), number(*skeins.end()))
+                }
+            })
+        };
+        let told = self.allotted(piece).or_else(planned);
         let several = self.printer.ledger.deal.plans.len() > 1;
         let called = |taken: usize| self.printer.as_written(&self.printer.plan.ply_plans[taken].name);
         let words: Vec<String> = piece

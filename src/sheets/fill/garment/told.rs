@@ -76,9 +76,11 @@ impl Filler<'_> {
         if !self.has("size-as-spun") {
             return Vec::new();
         }
+        let is_logged = self.printer.ledger.find_source("fact.spun.miss").is_some();
+        let as_it_is = if is_logged { "by the log" } else { "as planned" };
         let mut rows = vec![
             self.if_otherwise("a tenth finer", "grist.finer", ["size-if-finer", "gauge-if-finer", "weight-if-finer"]),
-            self.if_otherwise("as planned", "washed.grist", ["size-as-spun", "gauge-as-spun", "weight"]),
+            self.if_otherwise(as_it_is, "grist.as-spun", ["size-as-spun", "gauge-as-spun", "weight"]),
             self.if_otherwise(
                 "a tenth heavier",
                 "grist.heavier",
@@ -86,7 +88,7 @@ impl Filler<'_> {
             ),
         ];
         if self.has("length-as-spun") {
-            rows.push(self.if_otherwise("its length, by rows", "washed.grist", ["length-as-spun", "", "weight"]));
+            rows.push(self.if_otherwise("its length, by rows", "grist.as-spun", ["length-as-spun", "", "weight"]));
         }
         for skein in &self.printer.ledger.deal.logged.skeins {
             let n = self.printer.label(skein.number, "skein");
