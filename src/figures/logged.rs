@@ -15,7 +15,7 @@ use super::ledger::Book;
 use super::{folding, thickness};
 use crate::diagnostics::{Code, Diagnostic, Place};
 use crate::plan::{Date, LoggedBobbin, LoggedSkein, Plan, Reading};
-use crate::units::format::significant;
+use crate::units::format::{percent, significant};
 use crate::units::{Length, LinearDensity, Mass, Share, Standing};
 
 static NET: Formula = Formula { source: "the full bobbin less the empty one", standing: Standing::Standard };
@@ -81,6 +81,7 @@ pub fn logged(
         };
         let measured = enter_bobbin(book, plan, (entry, bobbin), *of, &singles[of.singles]);
         faults.extend(measured.off.and_then(|off| slip(off, &format!("bobbin {}", bobbin.number), &bobbin.place)));
+        faults.extend(apart(bobbin));
         bobbins.push(measured);
     }
     bobbins.sort_by_key(|bobbin| bobbin.number);
@@ -106,6 +107,26 @@ fn slip(off: f64, what: &str, place: &Place) -> Option<Diagnostic> {
     let fault =
         Diagnostic::new(Code::Implausible, message, place.clone()).label("a slip of the point, or of the unit?");
     Some(fault.help("look at the weights and lengths of this entry once more"))
+}
+
+/// A counter and a weighed length that tell different yarns: a tenth apart is more than a bobbin differs from end to end; our choice.
+fn apart(bobbin: &LoggedBobbin) -> Option<Diagnostic> {
+    const MAY_DIFFER: f64 = 0.1;
+    let ((full, empty), counted) = (bobbin.weights.as_ref()?, bobbin.length.as_ref()?);
+    let (length, weight) = bobbin.check.as_ref()?;
+    let ratio = (weight.value / length.value) / ((full.value - empty.value) / counted.value);
+    if (ratio - 1.0).abs() <= MAY_DIFFER {
+        return None;
+    }
+    let way = if ratio > 1.0 { "heavier" } else { "lighter" };
+    let message = format!(
+        "expected the weighed length of bobbin {} to be like all of it, found it {} {way}",
+        bobbin.number,
+        percent((ratio - 1.0).abs(), 0)
+    );
+    let fault = Diagnostic::new(Code::Implausible, message, weight.place.clone()).label("this length");
+    let fault = fault.also(counted.place.clone(), "all of it, which is taken");
+    Some(fault.help("a slip of the counter, an empty bobbin not taken off, or thick and thin places: weigh once more"))
 }
 
 fn of_another_plan(bobbin: &LoggedBobbin, n: usize) -> Diagnostic {
@@ -179,8 +200,9 @@ fn dryness(book: &mut Book, plan: &Plan, day: Date) -> Option<Figure<Share>> {
     let of_bobbins = plan.bobbins.iter().filter_map(|bobbin| Some((bobbin.date, bobbin.reference.as_ref()?)));
     let of_skeins = plan.skeins.iter().filter_map(|skein| Some((skein.date, skein.reference.as_ref()?)));
     let all: Vec<(Date, &Reading<Mass>)> = of_bobbins.chain(of_skeins).collect();
-    // Of one day the first by its place, so that the order of entries does not matter.
-    let first_of = |day: Date| all.iter().filter(|(date, _)| *date == day).min_by(|a, b| a.1.place.cmp(&b.1.place));
+    // Of one day the least, so that the order of entries does not matter.
+    let first_of =
+        |day: Date| all.iter().filter(|(date, _)| *date == day).min_by(|a, b| a.1.value.total_cmp(&b.1.value));
     let first = all.iter().map(|(date, _)| *date).min()?;
     if first == day {
         return None;

@@ -13,6 +13,7 @@ use crate::plan::Plan;
 pub mod aim;
 pub mod allot;
 pub mod assumed;
+mod chance;
 pub mod chart;
 pub mod colour;
 pub mod deal;

@@ -8,6 +8,8 @@
 
 use std::fmt;
 
+use super::chance::Stream;
+
 /// A bobbin of singles.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bobbin {
@@ -913,28 +915,6 @@ fn dealt(task: &Task) -> Vec<usize> {
         }
     }
     sets.into_iter().flat_map(|(_, held)| held).collect()
-}
-
-/// A stream of chance (G. L. Steele, D. Lea & C. H. Flood, *Fast splittable pseudorandom number generators*, 2014).
-struct Stream(u64);
-
-impl Stream {
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mixed = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        let mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        mixed ^ (mixed >> 31)
-    }
-
-    /// A number below `n`, which is not 0. That some come up more often, by one part in 2⁶⁴ ÷ n, is no matter here.
-    fn below(&mut self, n: usize) -> usize {
-        ((u128::from(self.next()) * n as u128) >> 64) as usize
-    }
-
-    /// A number from 0 to below 1.
-    fn unit(&mut self) -> f64 {
-        (self.next() >> 11) as f64 / (1_u64 << 53) as f64
-    }
 }
 
 #[cfg(test)]

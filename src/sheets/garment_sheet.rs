@@ -83,6 +83,8 @@ pub struct Enough {
     pub need: Lens,
     /// Yarn there is or will be.
     pub have: Lens,
+    /// What that stands on in the log: "2 skeins as measured, the rest as 7 bobbins have it"; `None` as planned.
+    pub stands_on: Option<String>,
     /// The likely need by weight.
     pub weight: Amount,
     /// Yarn to have, for the wished certainty.

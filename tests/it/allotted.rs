@@ -3,7 +3,7 @@
 use wheelsheet::figures::chart::GOOD_WITHIN;
 use wheelsheet::figures::garments::{Allotment, Working};
 
-use super::ledgers::{self, Worked};
+use super::reference::ledgers::{self, Worked};
 
 /// Weight per length of a skein over what was aimed at, as the log measures it.
 fn off(worked: &Worked, skein: usize) -> f64 {
@@ -112,7 +112,7 @@ stitch = "stocking stitch"
 needle = "4 mm"
 gauge = "19 st, 27 rows / 10 cm"
 shape = "drop-shoulder pullover"
-body = { whom = "child", chest = "60 cm", height = "110 cm" }
+body = { whom = "child", chest = "60 cm", neck = "30 cm", wrist = "13 cm" }
 measures = { hem = "6 cm", cuff-depth = "6 cm" }
 "#;
 

@@ -1,6 +1,6 @@
 //! A search by exchanges: an order to beat.
 
-use super::mixing::Stream;
+use super::super::chance::Stream;
 use super::{Found, Task, Worth};
 
 /// A search by exchanges: from the given order, from skeins sorted by weight, and then again and again from the best
@@ -130,5 +130,25 @@ impl<'a> Exchange<'a> {
             }
         }
         (best < before).then_some(best)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What a change does is undone.
+    #[test]
+    fn changes_go_back() {
+        let positions = [0, 2, 3, 5];
+        for (change, changed) in
+            CHANGES.into_iter().zip([[5, 1, 2, 3, 4, 0], [5, 1, 3, 2, 4, 0], [2, 1, 3, 5, 4, 0], [5, 1, 0, 2, 4, 3]])
+        {
+            let mut order = [0, 1, 2, 3, 4, 5];
+            change.make(&mut order, &positions);
+            assert_eq!(order, changed);
+            change.back().make(&mut order, &positions);
+            assert_eq!(order, [0, 1, 2, 3, 4, 5]);
+        }
     }
 }

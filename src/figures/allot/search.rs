@@ -5,7 +5,7 @@ use std::collections::{BinaryHeap, HashMap};
 use std::hash::{BuildHasherDefault, Hash, Hasher};
 use std::rc::Rc;
 
-use super::mixing::Mixer;
+use super::super::chance::mixed;
 use super::{Allotted, At, Event, Found, Skeins, Task, Worth};
 
 /// What decides how an order that is begun can go on.
@@ -236,5 +236,27 @@ impl Depth<'_, '_> {
             self.path.pop();
         }
         Some(())
+    }
+}
+
+/// A hasher for keys of ours, which need no protection against chosen ones.
+#[derive(Default)]
+struct Mixer(u64);
+
+impl Hasher for Mixer {
+    fn write(&mut self, bytes: &[u8]) {
+        for word in bytes.chunks(8) {
+            let mut whole = [0; 8];
+            whole[..word.len()].copy_from_slice(word);
+            self.write_u64(u64::from_le_bytes(whole));
+        }
+    }
+
+    fn write_u64(&mut self, word: u64) {
+        self.0 = mixed((self.0 ^ word).wrapping_add(0x9e37_79b9_7f4a_7c15));
+    }
+
+    fn finish(&self) -> u64 {
+        self.0
     }
 }

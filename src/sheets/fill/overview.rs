@@ -118,7 +118,8 @@ fn yarn_facts(printer: &Printer) -> Vec<Fact> {
     let twisted =
         fact(last_twist_word(plan), printer.with_unit(last, twist), Some(printer.with_unit(last, twist_other)));
     let more = and_more(printer, plan.singles.len(), 3, ["kind of singles", "kinds of singles"]);
-    aimed.into_iter().chain(singles).chain(more).chain([twisted]).chain(sampled).collect()
+    let logged = super::spun::stands_on(printer).map(|words| fact("log", words, None));
+    aimed.into_iter().chain(singles).chain(more).chain([twisted]).chain(sampled).chain(logged).collect()
 }
 
 /// Which way the yarn is twisted at each stage, and how it is put together.

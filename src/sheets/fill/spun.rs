@@ -79,10 +79,10 @@ pub(super) fn wanted_weight(printer: &Printer, stage: &str, wanted: &Wanted) -> 
     format!("{length} weigh {weight} ({} to {}){late}", of("wanted-low"), of("wanted-high"))
 }
 
-const TOO_LATE: &str = "; that is another yarn, so rather spin on as you do, try a little more or less ply twist on a sample, and \
-                        alternate rows of two skeins";
+const TOO_LATE: &str = "; that is another yarn for this hand, so spin on as you do; sample a little more or less ply twist, alternate \
+                        rows of two skeins, or make what need not match";
 
-/// What the pairing of a ply plan's bobbins gains, and how it was found.
+/// What the pairing of a ply plan's bobbins gains, how it was found, and which of them make no set.
 pub(super) fn paired(printer: &Printer, plying: &Plying) -> String {
     let stage = format!("paired.{}", printer.plan.ply_plans[plying.ply_plan].name);
     let share = |what: &str| joined(&printer.value(&format!("{stage}.{what}"), In("%", Round::Places(1))), "%");
@@ -90,15 +90,23 @@ pub(super) fn paired(printer: &Printer, plying: &Plying) -> String {
         return "Each skein is of one bobbin, so that nothing evens out: sort the skeins, and alternate their rows."
             .to_owned();
     }
+    let left = match plying.left.as_slice() {
+        [] => String::new(),
+        [one] => format!(" {} is left over from sets that were plied otherwise.", printer.label(*one, "bobbin")),
+        several => {
+            let numbers = several.iter().map(|n| printer.label(*n, "bobbin")).collect::<Vec<_>>();
+            format!(" {} are left over from sets that were plied otherwise.", words::and(&numbers))
+        }
+    };
     if plying.sets.iter().all(|set| set.is_plied) {
-        return format!("All of it is plied; from set to set {} apart.", share("range"));
+        return format!("All of it is plied; from set to set {} apart.{left}", share("range"));
     }
     let how = if plying.is_exact {
         format!("no way is better ({} looked at)", printer.label(plying.states as usize, "ways looked at"))
     } else {
         format!("no way is better than {}", share("bound"))
     };
-    format!("From set to set {} apart, as they come {}; {how}.", share("range"), share("range-in-order"))
+    format!("From set to set {} apart, as they come {}; {how}.{left}", share("range"), share("range-in-order"))
 }
 
 /// How far a set is: "plied", "waits", "to spin".
@@ -148,4 +156,24 @@ pub(super) fn so_far_plied(printer: &Printer) -> Vec<String> {
     let off = signed(printer, "spun-skeins.from-target");
     let n = printer.label(n, "skeins measured");
     vec![format!("So far, {n} skein{s}, washed: {off} against the plan, weight for length.")]
+}
+
+/// What the length of all yarn stands on: "2 skeins as measured, the rest as 7 bobbins have it"; `None` where the log measures neither.
+pub(super) fn stands_on(printer: &Printer) -> Option<String> {
+    let ledger = printer.ledger;
+    ledger.find_source("fact.spun.miss")?;
+    let of = |n: usize, one: &'static str| {
+        let s = if n == 1 { "" } else { "s" };
+        format!("{} {one}{s}", printer.label(n, "measured"))
+    };
+    let n_skeins = ledger.deal.logged.skeins.len();
+    let n_bobbins = ledger.deal.logged.bobbins.iter().filter(|bobbin| bobbin.off.is_some()).count();
+    let skeins = || of(n_skeins, "skein");
+    let bobbins = || of(n_bobbins, words::holder(printer.plan));
+    Some(match (n_skeins, n_bobbins) {
+        (0, _) => format!("as {} have it", bobbins()),
+        _ if ledger.find("to-come.length").is_none() => format!("{} as measured", skeins()),
+        (_, 0) => format!("{} as measured, the rest like them", skeins()),
+        _ => format!("{} as measured, the rest as they and {} have it", skeins(), bobbins()),
+    })
 }

@@ -245,6 +245,7 @@ impl Filler<'_> {
             ticks,
             need,
             have,
+            stands_on: crate::sheets::fill::spun::stands_on(self.printer),
             weight: self.weight_of_all(),
             to_spin: self.amount("to-spin", yarn_length(self.printer)),
             fibre: self.amount("fibre-to-have", weight(self.printer)),
