@@ -430,7 +430,7 @@ fn count_factors(book: &mut Book) {
             "range-factor",
             "mean moving ranges that a moving range may be",
             chart::RANGE_FACTOR,
-            "exact; tables print 3.267",
+            "exact, where tables round it",
         ),
     ] {
         count(book, format!("chart.{what}"), words.to_owned(), (Kind::Count, value), how, Vec::new());
