@@ -83,7 +83,7 @@ pub struct Enough {
     pub need: Lens,
     /// Yarn there is or will be.
     pub have: Lens,
-    /// What that stands on in the log: "2 skeins as measured, the rest as 7 bobbins have it"; `None` as planned.
+    /// What that stands on in the log: "as 2 skeins and 7 bobbins have it"; `None` as planned.
     pub stands_on: Option<String>,
     /// The likely need by weight.
     pub weight: Amount,

@@ -27,6 +27,8 @@ pub struct Overview {
     pub way: Vec<Stop>,
     /// The yarn there will be, and the garments it is wanted for.
     pub balance: Balance,
+    /// What the yarn that there is stands on in the log: "as 2 skeins and 7 bobbins have it"; `None` as planned.
+    pub stands_on: Option<String>,
     /// What the yarn would make or the fibre gives, where the plan names no garment; one line each, else empty.
     pub gives: Vec<Given>,
     /// What to measure next; at most four, the most telling first, may be empty.

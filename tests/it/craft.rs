@@ -196,7 +196,10 @@ fn a_letter_asks_for_what_all_garments_lack_before_the_last_bobbins_that_need_it
             let lacking = of.map_or(0.0, |figure| worked.ledger.get(&figure).value);
             assert_eq!(letter.wanted, (lacking > 0.0).then(|| format!("{lacking:.0}")), "{name}: {}", supply.name);
             assert_eq!(letter.dye_lot, supply.dye_lot, "{name}");
-            assert!(letter.by.is_none() || !worked.plan.bobbins.is_empty(), "a day comes of the log or is written by hand");
+            assert!(
+                letter.by.is_none() || !worked.plan.bobbins.is_empty(),
+                "a day comes of the log or is written by hand"
+            );
             let shares: f64 = letter.stretches.iter().map(|stretch| stretch.share).sum();
             assert!(letter.stretches.is_empty() || (shares - 1.0).abs() < 1e-12);
         }

@@ -2,6 +2,7 @@
 
 use super::print::{In, Of, Printer, Round, joined};
 use super::skeins::chart;
+use super::spun::numbers;
 use crate::figures::chart::{FEWEST_FOR_RULES, Rule, Signal, false_alarm};
 use crate::figures::even::Drift;
 use crate::sheets::workings::DriftWorked;
@@ -43,7 +44,7 @@ fn rules(printer: &Printer, drift: &Drift) -> Vec<String> {
         return vec![format!("Run rules are put to {fewest} bobbins and more.")];
     };
     let by_chance = joined(&printer.tries(rate.all, Of::Label("false alarms")), "in 100");
-    let mut told: Vec<String> = signals.iter().map(|signal| found(printer, drift, signal)).collect();
+    let mut told: Vec<String> = Rule::ALL.into_iter().filter_map(|rule| found(printer, drift, signals, rule)).collect();
     if told.is_empty() {
         told.push("The run rules find nothing.".to_owned());
     }
@@ -54,13 +55,15 @@ fn rules(printer: &Printer, drift: &Drift) -> Vec<String> {
     told
 }
 
-fn found(printer: &Printer, drift: &Drift, signal: &Signal) -> String {
-    let at = printer.label(drift.numbers[signal.at], "bobbin");
-    let what = match signal.rule {
-        Rule::OneBeyondThree => "lies beyond a limit",
-        Rule::TwoOfThreeBeyondTwo => "is the second of three beyond two thirds of the way to one limit",
-        Rule::FourOfFiveBeyondOne => "is the fourth of five beyond a third of the way to one limit",
-        Rule::EightInARow => "is the eighth in a row on one side of the middle",
+/// The bobbins at which a rule finds something, in a line.
+fn found(printer: &Printer, drift: &Drift, signals: &[Signal], rule: Rule) -> Option<String> {
+    let what = match rule {
+        Rule::OneBeyondThree => "Beyond a limit",
+        Rule::TwoOfThreeBeyondTwo => "Second of three beyond two thirds of the way to one limit",
+        Rule::FourOfFiveBeyondOne => "Fourth of five beyond a third of the way to one limit",
+        Rule::EightInARow => "Eighth in a row on one side of the middle",
     };
-    format!("Bobbin {at} {what}.")
+    let at: Vec<usize> =
+        signals.iter().filter(|signal| signal.rule == rule).map(|signal| drift.numbers[signal.at]).collect();
+    (!at.is_empty()).then(|| format!("{what}: bobbin {}.", numbers(printer, &at, ", ")))
 }

@@ -31,6 +31,7 @@ pub(super) fn overview(printer: &Printer, page: Page, said: &[Diagnostic]) -> Ov
         r#match: super::matching::panel(printer),
         way: way(printer),
         balance: balance(printer),
+        stands_on: super::spun::stands_on(printer),
         gives: gives(printer),
         measure_next: measure_next(printer, &doubted, &shares),
         doubt,
@@ -118,8 +119,7 @@ fn yarn_facts(printer: &Printer) -> Vec<Fact> {
     let twisted =
         fact(last_twist_word(plan), printer.with_unit(last, twist), Some(printer.with_unit(last, twist_other)));
     let more = and_more(printer, plan.singles.len(), 3, ["kind of singles", "kinds of singles"]);
-    let logged = super::spun::stands_on(printer).map(|words| fact("log", words, None));
-    aimed.into_iter().chain(singles).chain(more).chain([twisted]).chain(sampled).chain(logged).collect()
+    aimed.into_iter().chain(singles).chain(more).chain([twisted]).chain(sampled).collect()
 }
 
 /// Which way the yarn is twisted at each stage, and how it is put together.

@@ -158,7 +158,7 @@ pub(super) fn so_far_plied(printer: &Printer) -> Vec<String> {
     vec![format!("So far, {n} skein{s}, washed: {off} against the plan, weight for length.")]
 }
 
-/// What the length of all yarn stands on: "2 skeins as measured, the rest as 7 bobbins have it"; `None` where the log measures neither.
+/// What the length of all yarn stands on: "as 2 skeins and 7 bobbins have it"; `None` where the log measures neither.
 pub(super) fn stands_on(printer: &Printer) -> Option<String> {
     let ledger = printer.ledger;
     ledger.find_source("fact.spun.miss")?;
@@ -168,12 +168,10 @@ pub(super) fn stands_on(printer: &Printer) -> Option<String> {
     };
     let n_skeins = ledger.deal.logged.skeins.len();
     let n_bobbins = ledger.deal.logged.bobbins.iter().filter(|bobbin| bobbin.off.is_some()).count();
-    let skeins = || of(n_skeins, "skein");
-    let bobbins = || of(n_bobbins, words::holder(printer.plan));
-    Some(match (n_skeins, n_bobbins) {
-        (0, _) => format!("as {} have it", bobbins()),
-        _ if ledger.find("to-come.length").is_none() => format!("{} as measured", skeins()),
-        (_, 0) => format!("{} as measured, the rest like them", skeins()),
-        _ => format!("{} as measured, the rest as they and {} have it", skeins(), bobbins()),
-    })
+    let is_all_measured = n_skeins > 0 && ledger.find("to-come.length").is_none();
+    let skeins = (n_skeins > 0).then(|| of(n_skeins, "skein"));
+    let bobbins = (n_bobbins > 0 && !is_all_measured).then(|| of(n_bobbins, words::holder(printer.plan)));
+    let told: Vec<String> = skeins.into_iter().chain(bobbins).collect();
+    let has = if n_skeins + n_bobbins == 1 { "has" } else { "have" };
+    Some(format!("as {} {has} it", words::and(&told)))
 }
