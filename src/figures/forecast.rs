@@ -212,7 +212,7 @@ fn so_far(book: &Book, logged: &Logged, singles: &[Spun], bobbins: &[PlannedBobb
         let own: Vec<usize> = (1..=bobbins.len()).filter(|number| bobbins[number - 1].singles == kind).collect();
         let measured =
             logged.bobbins.iter().filter(|bobbin| bobbin.planned.singles == kind).filter_map(|bobbin| {
-                Some((bobbin.off?, doubt(&format!("{}.off", bobbin.stage)), is_plied(bobbin.number)))
+                Some((bobbin.off?, doubt(&format!("{}.tex", bobbin.stage)), is_plied(bobbin.number)))
             });
         let share = own.iter().map(|number| aimed(*number)).sum::<f64>() / all;
         (!own.is_empty()).then(|| KindSoFar { share, n_bobbins: own.len(), bobbins: measured.collect() })
