@@ -320,82 +320,86 @@ fn plied(set: usize, density: f64) -> String {
     )
 }
 
-/// Relative widths of the bands of weight per length and of length, the bobbins' spread as the evenness sees it, and
-/// how far the last bobbin is off the others.
-struct Spread {
-    tex: f64,
-    length: f64,
+/// How sure the yarn is by a log.
+struct Sure {
+    /// Standard uncertainty over value, and the width of the band over value, of weight per length and of length.
+    doubts: [(f64, f64); 2],
+    /// How far bobbins of this hand are off each other: theirs, with what is usual of four.
     bobbins: f64,
     evenness: Evenness,
 }
 
-fn spread(log: &str) -> Spread {
+fn sure(log: &str) -> Sure {
     let worked = written_with_log(TWELVE, log);
-    let width = |name: &str| {
+    let doubt = |name: &str| {
         let line = worked.ledger.get(name);
-        (line.bands.high - line.bands.low) / line.value
+        (line.uncertainty / line.value, (line.bands.high - line.bands.low) / line.value)
     };
     let offs = worked.ledger.evenness.drifts.first().map_or(Vec::new(), |drift| drift.offs.clone());
-    // The hand's own spread with what is usual for four bobbins, as the forecast weighs them: worked anew.
-    let (usual, counts) = (0.04, 4.0);
-    let mean = offs.iter().sum::<f64>() / offs.len().max(1) as f64;
-    let squares: f64 = offs.iter().map(|off| (off - mean) * (off - mean)).sum::<f64>() + counts * usual * usual;
-    let bobbins = (squares / (counts + offs.len().max(1) as f64 - 1.0)).sqrt();
-    Spread { tex: width("yarn.tex"), length: width("yarn.length"), bobbins, evenness: worked.ledger.evenness.clone() }
+    let (usual, counts, n) = (0.04, 4.0, offs.len().max(1) as f64);
+    let mean = offs.iter().sum::<f64>() / n;
+    let squares: f64 = offs.iter().map(|off| (off - mean) * (off - mean)).sum();
+    let bobbins = ((squares + counts * usual * usual) / (counts + n - 1.0)).sqrt();
+    Sure { doubts: ["yarn.tex", "yarn.length"].map(doubt), bobbins, evenness: worked.ledger.evenness.clone() }
+}
+
+/// Logs of twelve bobbins with their skeins: each set plied as soon as it is spun, all of them at the end, or none.
+fn growing_log(seed: u64, (washed, wound): (f64, f64)) -> Vec<String> {
+    let mut chance = Chance::new(seed);
+    let (bias, differ, folded) = (chance.about_one(0.04), chance.between(0.01, 0.09), chance.about_one(0.03));
+    let offs: Vec<f64> = (0..12).map(|_| bias * chance.about_one(differ)).collect();
+    let bobbins: Vec<String> = (0..12).map(|b| weighed(b + 1, 20.0 * wound * offs[b])).collect();
+    let mut skein = |set: usize| {
+        let off = offs[3 * set..3 * set + 3].iter().sum::<f64>() / 3.0;
+        plied(set, washed * off * folded * chance.about_one(0.015))
+    };
+    let skeins: Vec<String> = (0..4).map(&mut skein).collect();
+    match seed % 3 {
+        0 => (0..4).flat_map(|set| [&bobbins[3 * set..3 * set + 3], &skeins[set..=set]].concat()).collect(),
+        1 => [bobbins, skeins].concat(),
+        _ => bobbins,
+    }
 }
 
 /// A skein never makes the yarn less sure, nor does a bobbin that is good; one that is off the others does so by no
-/// more than it shows the hand to be less even, and the log then says mix or act. Only where bobbins alone are
-/// measured, to the last of them, does the scale leave a thousandth.
+/// more than it shows the hand to be less even, and the log then says mix or act.
 #[test]
 fn a_measurement_widens_nothing_unless_bobbins_disagree() {
-    const BY_DRAWS: f64 = 0.002;
-    const BY_SCALE: f64 = 0.001;
-    let (washed, wound) = aims();
-    let seen: Vec<(usize, usize)> = (0..24u64)
+    // Of the uncertainty a scale leaves a thousandth; bands are drawn, and each of theirs is sure to a part in fifty.
+    const ROOM: [f64; 2] = [1.002, 1.03];
+    let aims = aims();
+    let all: Vec<(Vec<String>, [usize; 2])> = (0..24u64)
         .into_par_iter()
         .map(|seed| {
-            let mut chance = Chance::new(seed);
-            let (bias, differ, folded) = (chance.about_one(0.04), chance.between(0.01, 0.09), chance.about_one(0.03));
-            let offs: Vec<f64> = (0..12).map(|_| bias * chance.about_one(differ)).collect();
-            let bobbins = (0..12).map(|b| weighed(b + 1, 20.0 * wound * offs[b]));
-            let skeins = (0..4).map(|set| {
-                let off = offs[3 * set..3 * set + 3].iter().sum::<f64>() / 3.0;
-                plied(set, washed * off * folded * chance.about_one(0.015))
-            });
-            let (bobbins, skeins): (Vec<String>, Vec<String>) = (bobbins.collect(), skeins.collect());
-            // Each set plied as soon as it is spun, all of them at the end, or none.
-            let entries: Vec<&String> = match seed % 3 {
-                0 => (0..4).flat_map(|set| bobbins[3 * set..3 * set + 3].iter().chain([&skeins[set]])).collect(),
-                1 => bobbins.iter().chain(&skeins).collect(),
-                _ => bobbins.iter().collect(),
-            };
-            let (mut log, mut before) = (String::new(), spread(""));
-            let (mut n_wider, mut n_narrower) = (0, 0);
-            for entry in entries {
-                log += entry;
-                let now = spread(&log);
-                let what = format!("seed {seed}, with\n{entry}");
-                let (tex, length) = (now.tex / before.tex, now.length / before.length);
-                let less_even =
-                    if entry.starts_with("[[skein]]") { 1.0 } else { (now.bobbins / before.bobbins).max(1.0) };
-                assert!(tex <= less_even * (1.0 + BY_SCALE), "{what}weight per length is {tex} times as wide");
-                assert!(length <= less_even * (1.0 + BY_SCALE + BY_DRAWS), "{what}length is {length} times as wide");
-                if tex > 1.0 + 5.0 * BY_SCALE {
-                    let drift = &now.evenness.drifts[0];
-                    let last = drift.bands.last().expect("a bobbin");
-                    assert!(last.band != Band::Good, "{what}{tex} times as wide, and {last:?}");
-                    n_wider += 1;
+            let (mut log, mut before) = (String::new(), sure(""));
+            let (mut wrong, mut seen) = (Vec::new(), [0; 2]);
+            for entry in growing_log(seed, aims) {
+                log += &entry;
+                let now = sure(&log);
+                let is_skein = entry.starts_with("[[skein]]");
+                let less_even = if is_skein { 1.0 } else { (now.bobbins / before.bobbins).max(1.0) };
+                for (what, (now, before)) in ["tex", "length"].iter().zip(now.doubts.iter().zip(before.doubts)) {
+                    let grown = [now.0 / before.0, now.1 / before.1];
+                    if grown.iter().zip(ROOM).any(|(grown, room)| *grown > less_even * room) {
+                        wrong.push(format!("seed {seed}: {what} × {grown:?}, bobbins × {less_even}, by\n{entry}"));
+                    }
                 }
-                n_narrower += usize::from(tex < 1.0 - BY_SCALE);
+                let grown = now.doubts[0].0 / before.doubts[0].0;
+                seen[usize::from(grown > 1.0)] += 1;
+                let is_off = || now.evenness.drifts[0].bands.last().is_some_and(|last| last.band != Band::Good);
+                if grown > 1.005 && !is_skein && !is_off() {
+                    wrong.push(format!("seed {seed}: × {grown}, and the log says good of\n{entry}"));
+                }
                 before = now;
             }
-            (n_wider, n_narrower)
+            (wrong, seen)
         })
         .collect();
-    let (n_wider, n_narrower) = seen.iter().fold((0, 0), |(a, b), (c, d)| (a + c, b + d));
-    // 8 logs of 16 entries twice, and 8 of 12.
-    assert!(n_narrower > 300 && n_wider > 0 && n_wider < 30, "{n_narrower} narrower, {n_wider} wider, of 352");
+    let wrong: Vec<String> = all.iter().flat_map(|(wrong, _)| wrong.clone()).collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    // Eight logs of sixteen entries twice, and eight of twelve.
+    let [narrower, wider] = all.iter().fold([0; 2], |sum, (_, seen)| [sum[0] + seen[0], sum[1] + seen[1]]);
+    assert!(narrower + wider == 352 && narrower > 300 && wider > 0, "{narrower} narrower, {wider} wider");
 }
 
 /// A spinner, with all that a plan and its log do not know.
@@ -416,9 +420,9 @@ const REFERENCE: f64 = 50.0;
 const SCALE: f64 = 0.1;
 
 impl World {
-    /// A hand with a bias that moves by up to `drifts` from the middle to either end, bobbins that differ, sets that come
-    /// out otherwise than the plan takes them for, waste as the plan says, and a room that is dry on one day and damp on
-    /// the next.
+    /// A hand with a bias that moves by up to `drifts` from the middle to either end, bobbins that differ, sets that
+    /// come out otherwise than the plan takes them for, waste as the plan says, and a room that is dry on one day and
+    /// damp on the next.
     fn new(drifts: f64, chance: &mut Chance) -> Self {
         let bias = chance.about_one(0.04);
         let (drift, differ) = (chance.between(-drifts, drifts), chance.between(0.025, 0.055));
@@ -448,20 +452,20 @@ impl World {
         3.0 * wound * (1.0 - lightens) / (washed * self.folded[set])
     }
 
-    /// Metres of all yarn. What is left on the other bobbins when the first of a set is empty is plied as well.
-    fn truth(&self, lightens: f64, aims: (f64, f64)) -> f64 {
-        (0..12).map(|b| self.singles(b, aims.1) / 3.0 * self.yarn_of(b / 3, lightens, aims)).sum()
+    /// Metres of the skein of a set. What is left on the longer bobbins is plied on, onto the same skein.
+    fn skein(&self, set: usize, lightens: f64, aims: (f64, f64)) -> f64 {
+        let singles: f64 = (3 * set..3 * set + 3).map(|b| self.singles(b, aims.1)).sum();
+        singles / 3.0 * self.yarn_of(set, lightens, aims)
     }
 
-    /// Metres of the skein of a set: as far as its shortest bobbin goes.
-    fn skein(&self, set: usize, lightens: f64, aims: (f64, f64)) -> f64 {
-        let shortest = (3 * set..3 * set + 3).map(|b| self.singles(b, aims.1)).fold(f64::INFINITY, f64::min);
-        shortest * self.yarn_of(set, lightens, aims)
+    /// Metres of all yarn.
+    fn truth(&self, lightens: f64, aims: (f64, f64)) -> f64 {
+        (0..4).map(|set| self.skein(set, lightens, aims)).sum()
     }
 
     /// What the log has of the first bobbins, and of the sets that they make whole.
     fn log(&self, n: usize, lightens: f64, aims: (f64, f64), chance: &mut Chance) -> String {
-        let (washed, wound) = aims;
+        let wound = aims.1;
         let mut text = String::new();
         for b in 0..n {
             let damp = self.damp[b];
@@ -478,9 +482,9 @@ impl World {
         }
         for set in 0..n / 3 {
             let damp = self.damp[12 + set];
-            let density = washed * self.folded[set] * self.offs[3 * set..3 * set + 3].iter().sum::<f64>() / 3.0;
+            let grams: f64 = self.grams[3 * set..3 * set + 3].iter().sum();
             let wound_loop = 1.5 * self.yarn_of(set, lightens, aims);
-            let loops = (self.skein(set, lightens, aims) / wound_loop).floor();
+            let loops = (self.skein(set, lightens, aims) / wound_loop).round();
             text += &format!(
                 "[[skein]]\nnumber = {}\ndate = 2026-04-{:02}\nbobbins = [{}, {}, {}]\nloops = {loops}\n\
                  washed-loop = \"{:.3} m\"\nweight = \"{:.1} g\"\nreference-skein = \"{:.1} g\"\n",
@@ -490,7 +494,7 @@ impl World {
                 3 * set + 2,
                 3 * set + 3,
                 stepped(wound_loop * chance.about_one(0.01), 0.005),
-                stepped(loops * wound_loop * density * damp, SCALE),
+                stepped(grams * (1.0 - lightens) * damp, SCALE),
                 stepped(REFERENCE * damp, SCALE),
             );
         }
@@ -498,9 +502,9 @@ impl World {
     }
 }
 
-/// Of worlds with such hands the share in which the band of the yarn's length holds its true length after so many bobbins,
-/// the mean width of the band over its value, and the mean of true length over value.
-fn coverage(drifts: f64, n: usize, aims: (f64, f64)) -> [f64; 3] {
+/// Of so many worlds with such hands the share in which the band of the yarn's length holds its true length after so
+/// many bobbins, the mean width of the band over its value, and the mean of true length over value.
+fn coverage(worlds: u64, drifts: f64, n: usize, aims: (f64, f64)) -> [f64; 3] {
     let of_world = |seed: u64| {
         let mut chance = Chance::new(10_000 * n as u64 + seed);
         let world = World::new(drifts, &mut chance);
@@ -513,7 +517,7 @@ fn coverage(drifts: f64, n: usize, aims: (f64, f64)) -> [f64; 3] {
         [f64::from((low..=high).contains(&truth)), (high - low) / line.value, truth / line.value]
     };
     let mut sums = [0.0; 3];
-    for chunk in 0..WORLDS / 50 {
+    for chunk in 0..worlds / 50 {
         let some: Vec<[f64; 3]> = (50 * chunk..50 * (chunk + 1)).into_par_iter().map(of_world).collect();
         for world in some {
             sums.iter_mut().zip(world).for_each(|(sum, one)| *sum += one);
@@ -521,20 +525,17 @@ fn coverage(drifts: f64, n: usize, aims: (f64, f64)) -> [f64; 3] {
         // What is remembered of one ledger is of no use for the next.
         comemo::evict(0);
     }
-    sums.map(|sum| sum / WORLDS as f64)
+    sums.map(|sum| sum / worlds as f64)
 }
 
-const WORLDS: u64 = 800;
-
-/// The band that the ledger gives the length of the yarn holds its true length as often as it says, by texts as spinners
-/// write them. Standard error of each share: 1.4 per cent.
+/// The band that the ledger gives the length of the yarn holds its true length as often as it says, by texts as
+/// spinners write them. Standard error of each share: 1.3 per cent.
 #[test]
 fn the_band_of_the_yarn_holds_its_true_length_as_often_as_it_says() {
     let aims = aims();
     let mut before = f64::INFINITY;
     for n in [2, 5, 10] {
-        let [held, width, truth] = coverage(0.0, n, aims);
-        println!("after {n} bobbins {held} of {width}, {truth}");
+        let [held, width, truth] = coverage(1000, 0.0, n, aims);
         assert!((0.75..=0.85).contains(&held), "after {n} bobbins: {held}");
         assert!((truth - 1.0).abs() < 0.01, "after {n} bobbins the yarn is {truth} of what is said");
         assert!(width < before, "after {n} bobbins the band is {width}, no narrower than {before}");
@@ -542,15 +543,15 @@ fn the_band_of_the_yarn_holds_its_true_length_as_often_as_it_says() {
     }
 }
 
-/// The forecast goes on as the hand has spun on the whole, and takes no drift into the future: of hands that drift by up
-/// to six per cent from first to last it holds a few less, after five bobbins most of all.
+/// The forecast goes on as the hand has spun on the whole, and takes no drift into the future: of hands that drift by
+/// up to six per cent from first to last it holds a few less, after five bobbins most of all (found here: 0.73, 0.70
+/// and 0.78). Standard error of each share: 1.9 per cent.
 #[test]
 fn of_hands_that_drift_the_band_holds_a_few_less() {
     let aims = aims();
     for n in [2, 5, 10] {
-        let [held, _, truth] = coverage(0.03, n, aims);
-        println!("drifting, after {n} bobbins {held}, {truth}");
-        assert!((0.70..=0.85).contains(&held), "after {n} bobbins: {held}");
+        let [held, _, truth] = coverage(500, 0.03, n, aims);
+        assert!((0.65..=0.85).contains(&held), "after {n} bobbins: {held}");
         assert!((truth - 1.0).abs() < 0.01, "after {n} bobbins the yarn is {truth} of what is said");
     }
 }
