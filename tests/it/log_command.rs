@@ -92,9 +92,9 @@ fn the_first_entry_begins_the_log() {
     assert_eq!(text(&top).as_deref(), Some("[[note]]\ndate = 2026-03-05\ntext = \"begun\"\n"));
 }
 
-/// Every kind of entry is taken by its name.
+/// Kinds of entries that this plan has something for; strips ask for braids, and weighings for a garment.
 #[test]
-fn each_kind_has_its_command() {
+fn each_kind_is_taken_by_its_name() {
     let top = project(Some(LOG));
     for fields in [
         &["sample", "name=first", "date=2026-02-20", "skein.wraps=10 wpi"][..],
