@@ -36,6 +36,8 @@ mod garments;
 mod golden;
 #[path = "it/layout.rs"]
 mod layout;
+#[path = "it/log_command.rs"]
+mod log_command;
 #[path = "it/log_entries.rs"]
 mod log_entries;
 #[path = "it/machines.rs"]
@@ -64,6 +66,8 @@ mod reference;
 mod simulated_knitter;
 #[path = "it/simulated_spinner.rs"]
 mod simulated_spinner;
+#[path = "it/spun.rs"]
+mod spun;
 #[path = "it/tidy.rs"]
 mod tidy;
 #[path = "it/ui.rs"]

@@ -81,7 +81,7 @@ pub fn to_come(so_far: &SoFar) -> Option<(f64, f64)> {
         return None;
     }
     let most = assumed::MISS.give_or_take / 2.0;
-    let (folded, spread) = (folded(&so_far.skeins), spread(&so_far.kinds));
+    let (folded, spread) = (folded(so_far), spread(&so_far.kinds));
     let plied: f64 = so_far.skeins.iter().map(|skein| skein.share).sum::<f64>().min(1.0);
     let parts: Vec<Part> = so_far.kinds.iter().map(|kind| part(kind, so_far, plied, folded, spread)).collect();
     let not_plied: f64 = parts.iter().map(|part| part.share).sum();
@@ -132,17 +132,16 @@ fn of_mean(sd: f64, n: f64) -> f64 {
     sd / n.max(1.0).sqrt()
 }
 
-/// What plying and washing make of the singles, over what the plan takes them for.
-fn folded(skeins: &[SkeinSoFar]) -> Known {
-    let ratios: Vec<f64> = skeins.iter().filter_map(|skein| Some(skein.off / skein.singles?)).collect();
+/// What plying and washing make of the singles, over what the plan takes them for: by skeins whose singles are measured as well, each
+/// as well as its own weighing and those of its singles tell it.
+fn folded(so_far: &SoFar) -> Known {
+    let ratios: Vec<f64> = so_far.skeins.iter().filter_map(|skein| Some(skein.off / skein.singles?)).collect();
     let usual = Known { value: 1.0, sd: FOLDED };
-    match mean(ratios.iter().copied()) {
-        None => usual,
-        Some(value) => {
-            let sd = SKEIN_TO_SKEIN.hypot(scale_of(skeins)) / (ratios.len() as f64).sqrt();
-            usual.with(Known { value, sd })
-        }
-    }
+    let Some(value) = mean(ratios.iter().copied()) else { return usual };
+    let bobbins = so_far.kinds.iter().flat_map(|kind| &kind.bobbins);
+    let of_singles = of_mean(mean(bobbins.map(|(_, scale, _)| *scale)).unwrap_or(0.0), BOBBINS_TO_A_SKEIN);
+    let one = SKEIN_TO_SKEIN.hypot(scale_of(&so_far.skeins)).hypot(of_singles);
+    usual.with(Known { value, sd: one / (ratios.len() as f64).sqrt() })
 }
 
 /// How far bobbins of a kind are off each other: what is measured of this hand, with what is usual for so many bobbins.
@@ -212,7 +211,7 @@ fn so_far(book: &Book, logged: &Logged, singles: &[Spun], bobbins: &[PlannedBobb
         let own: Vec<usize> = (1..=bobbins.len()).filter(|number| bobbins[number - 1].singles == kind).collect();
         let measured =
             logged.bobbins.iter().filter(|bobbin| bobbin.planned.singles == kind).filter_map(|bobbin| {
-                Some((bobbin.off?, doubt(&format!("{}.off", bobbin.stage)), is_plied(bobbin.number)))
+                Some((bobbin.off?, doubt(&format!("{}.tex", bobbin.stage)), is_plied(bobbin.number)))
             });
         let share = own.iter().map(|number| aimed(*number)).sum::<f64>() / all;
         (!own.is_empty()).then(|| KindSoFar { share, n_bobbins: own.len(), bobbins: measured.collect() })

@@ -98,7 +98,15 @@ impl Book {
     /// A reading of the plan or the log as an entry of expressions.
     pub fn reading<Q: Quantity>(&mut self, reading: &Reading<Q>, words: &str) -> Figure<Q> {
         let file = if reading.place.file == File::Log { "log:" } else { "" };
-        let place = format!("{file}{}", reading.place.path);
+        self.entered(format!("{file}{}", reading.place.path), reading, words)
+    }
+
+    /// The same of an entry of the log that has a number, `of` by it (`bobbin.3.full`): its draws stay what they are wherever it stands.
+    pub fn numbered<Q: Quantity>(&mut self, of: &str, reading: &Reading<Q>, words: &str) -> Figure<Q> {
+        self.entered(format!("log:{of}"), reading, words)
+    }
+
+    fn entered<Q: Quantity>(&mut self, place: String, reading: &Reading<Q>, words: &str) -> Figure<Q> {
         let said = match reading.origin {
             Origin::Entry => Said::Entry,
             Origin::Measured => Said::Measured,

@@ -74,7 +74,10 @@ pub fn logged(
     faults: &mut Vec<Diagnostic>,
 ) -> Logged {
     let mut bobbins = Vec::new();
-    for (entry, bobbin) in plan.bobbins.iter().enumerate() {
+    // By their numbers, so that the ledger has them in one order wherever they stand in the log.
+    let mut entries: Vec<(usize, &LoggedBobbin)> = plan.bobbins.iter().enumerate().collect();
+    entries.sort_by_key(|(_, bobbin)| bobbin.number);
+    for (entry, bobbin) in entries {
         let Some(of) = bobbin.number.checked_sub(1).and_then(|at| planned.get(at)) else {
             faults.push(of_another_plan(bobbin, planned.len()));
             continue;
@@ -84,16 +87,15 @@ pub fn logged(
         faults.extend(apart(bobbin));
         bobbins.push(measured);
     }
-    bobbins.sort_by_key(|bobbin| bobbin.number);
-    let skeins = plan.skeins.iter().enumerate();
-    let mut skeins: Vec<MeasuredSkein> =
-        skeins.map(|(entry, skein)| enter_skein(book, plan, aim, entry, skein)).collect();
+    let mut skeins: Vec<(usize, &LoggedSkein)> = plan.skeins.iter().enumerate().collect();
+    skeins.sort_by_key(|(_, skein)| skein.number);
+    let skeins: Vec<MeasuredSkein> =
+        skeins.into_iter().map(|(entry, skein)| enter_skein(book, plan, aim, entry, skein)).collect();
     faults.extend(
         skeins
             .iter()
             .filter_map(|skein| slip(skein.off, &format!("skein {}", skein.number), &plan.skeins[skein.entry].place)),
     );
-    skeins.sort_by_key(|skein| skein.number);
     Logged { bobbins, skeins }
 }
 
@@ -147,20 +149,23 @@ fn enter_bobbin(
     let stage = format!("logged.bobbin.{n}");
     let dry = dryness(book, plan, bobbin.date);
     let net = bobbin.weights.as_ref().map(|(full, empty)| {
-        let full: Figure<Mass> = book.reading(full, &format!("bobbin {n} full"));
-        let empty: Figure<Mass> = book.reading(empty, &format!("bobbin {n} empty"));
+        let full: Figure<Mass> = book.numbered(&format!("bobbin.{n}.full"), full, &format!("bobbin {n} full"));
+        let empty: Figure<Mass> = book.numbered(&format!("bobbin.{n}.empty"), empty, &format!("bobbin {n} empty"));
         let net = brought_to(full - empty, dry.as_ref(), &NET);
         book.enter(format!("{stage}.net"), format!("singles on bobbin {n}, weighed"), net)
     });
     let by_counter = net.as_ref().zip(bobbin.length.as_ref()).map(|(net, length)| {
-        let length: Figure<Length> = book.reading(length, &format!("length on bobbin {n}"));
+        let length: Figure<Length> =
+            book.numbered(&format!("bobbin.{n}.length"), length, &format!("length on bobbin {n}"));
         folding::weighed(net, &length)
     });
     // All of it tells more than a part.
     let tex = by_counter.or_else(|| {
         let (length, weight) = bobbin.check.as_ref()?;
-        let length: Figure<Length> = book.reading(length, &format!("weighed length of bobbin {n}"));
-        let weight: Figure<Mass> = book.reading(weight, &format!("weight of that length of bobbin {n}"));
+        let length: Figure<Length> =
+            book.numbered(&format!("bobbin.{n}.check.length"), length, &format!("weighed length of bobbin {n}"));
+        let weight: Figure<Mass> =
+            book.numbered(&format!("bobbin.{n}.check.weight"), weight, &format!("weight of that length of bobbin {n}"));
         Some(folding::weighed(&brought_to(weight, dry.as_ref(), &DRY), &length))
     });
     let off = tex.map(|tex| {
@@ -175,12 +180,17 @@ fn enter_skein(book: &mut Book, plan: &Plan, aim: &Aim, entry: usize, skein: &Lo
     let n = skein.number;
     let stage = format!("logged.skein.{n}");
     let one: Figure<Length> = match (&skein.washed_loop, &skein.wound_loop) {
-        (Some(washed), _) => book.reading(washed, &format!("washed loop of skein {n}")),
-        (None, Some(wound)) => book.reading(wound, &format!("wound loop of skein {n}")) * &aim.keep,
+        (Some(washed), _) => {
+            book.numbered(&format!("skein.{n}.washed-loop"), washed, &format!("washed loop of skein {n}"))
+        }
+        (None, Some(wound)) => {
+            book.numbered(&format!("skein.{n}.loop"), wound, &format!("wound loop of skein {n}")) * &aim.keep
+        }
         (None, None) => unreachable!("invariant: the check asks for a loop"),
     };
-    let loops = book.reading(&skein.loops, &format!("loops of skein {n}"));
-    let weight: Figure<Mass> = book.reading(&skein.weight, &format!("weight of skein {n}"));
+    let loops = book.numbered(&format!("skein.{n}.loops"), &skein.loops, &format!("loops of skein {n}"));
+    let weight: Figure<Mass> =
+        book.numbered(&format!("skein.{n}.weight"), &skein.weight, &format!("weight of skein {n}"));
     let dry = dryness(book, plan, skein.date);
     let weight = brought_to(weight, dry.as_ref(), &DRY);
     let weight = book.enter(format!("{stage}.weight"), format!("weight of skein {n}, measured"), weight);
@@ -197,20 +207,25 @@ fn enter_skein(book: &mut Book, plan: &Plan, aim: &Aim, entry: usize, skein: &Lo
 /// How much drier or damper wool was on a day: the reference skein on the first day over that day's. `None` where it was not weighed,
 /// and of the first day itself.
 fn dryness(book: &mut Book, plan: &Plan, day: Date) -> Option<Figure<Share>> {
-    let of_bobbins = plan.bobbins.iter().filter_map(|bobbin| Some((bobbin.date, bobbin.reference.as_ref()?)));
-    let of_skeins = plan.skeins.iter().filter_map(|skein| Some((skein.date, skein.reference.as_ref()?)));
-    let all: Vec<(Date, &Reading<Mass>)> = of_bobbins.chain(of_skeins).collect();
-    // Of one day the least, so that the order of entries does not matter.
-    let first_of =
-        |day: Date| all.iter().filter(|(date, _)| *date == day).min_by(|a, b| a.1.value.total_cmp(&b.1.value));
-    let first = all.iter().map(|(date, _)| *date).min()?;
+    let of_bobbins = plan.bobbins.iter().map(|bobbin| (bobbin.date, "bobbin", bobbin.number, &bobbin.reference));
+    let of_skeins = plan.skeins.iter().map(|skein| (skein.date, "skein", skein.number, &skein.reference));
+    let all = of_bobbins.chain(of_skeins);
+    let all: Vec<_> = all.filter_map(|(date, kind, n, weight)| Some((date, kind, n, weight.as_ref()?))).collect();
+    // Of one day the least, and of equal ones that of the first bobbin, so that the order of entries does not matter.
+    let first_of = |day: Date| {
+        let of_day = all.iter().filter(|of| of.0 == day);
+        of_day.min_by(|a, b| a.3.value.total_cmp(&b.3.value).then((a.1, a.2).cmp(&(b.1, b.2))))
+    };
+    let first = all.iter().map(|of| of.0).min()?;
     if first == day {
         return None;
     }
-    let (first, today) = (first_of(first)?.1, first_of(day)?.1);
-    let name = |what: &str, reading: &Reading<Mass>| format!("reference skein {what}, {}", reading.text);
-    let first: Figure<Mass> = book.reading(first, &name("on the first day", first));
-    let today: Figure<Mass> = book.reading(today, &name("on the day", today));
+    let mut weight = |what: &str, (_, kind, n, reading): &(Date, &str, usize, &Reading<Mass>)| {
+        let words = format!("reference skein {what}, {}", reading.text);
+        book.numbered::<Mass>(&format!("{kind}.{n}.reference-skein"), reading, &words)
+    };
+    let (first, today) = (first_of(first)?, first_of(day)?);
+    let (first, today) = (weight("on the first day", first), weight("on the day", today));
     Some((first / today).by(&DRY))
 }
 

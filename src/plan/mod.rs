@@ -309,10 +309,19 @@ impl Plan {
             samples: Vec::new(),
             torn: Vec::new(),
             weighings: Vec::new(),
+            bobbins: Vec::new(),
+            skeins: Vec::new(),
+            notes: Vec::new(),
             assumed: Vec::new(),
             paper: Paper::A4,
             ..self.clone()
         };
+        let is_spun = !(self.bobbins.is_empty() && self.skeins.is_empty() && self.notes.is_empty());
+        if is_spun {
+            let before = (&self.samples, &self.torn, &self.weighings);
+            let log = fingerprint(&(before, &self.bobbins, &self.skeins, &self.notes));
+            return (fingerprint(&plan), Some(log));
+        }
         let log = match (self.samples.is_empty(), self.torn.is_empty(), self.weighings.is_empty()) {
             (true, true, true) => None,
             // A log without a kind of entry has the fingerprint that it had before there were any.

@@ -24,8 +24,9 @@ use wheelsheet::figures::colour::step::{Hand, Remedy, outcome, warped};
 use wheelsheet::figures::expression::draws::ranked;
 use wheelsheet::figures::expression::tape::{Step, Tape};
 use wheelsheet::figures::expression::{Node, Shape};
+use wheelsheet::figures::pairing::{self, Bobbin, EXACT_BOBBINS};
 use wheelsheet::figures::{Ledger, figures};
-use wheelsheet::source::{Project, read};
+use wheelsheet::source::{Project, Text, read};
 use wheelsheet::{Worked, check, pages, print, sheets, syntax, work_out};
 
 fn main() {
@@ -223,6 +224,77 @@ fn overview_of_twenty_garments_cold(bencher: Bencher) {
 #[divan::bench]
 fn ours_cold(bencher: Bencher) {
     bencher.with_inputs(forget).bench_values(|()| ours(black_box(&PROJECT)));
+}
+
+/// Yarn for a household of pullovers: 201 bobbins in 67 sets of three.
+const MANY_BOBBINS: &str = r#"[plan]
+title = "Many bobbins"
+[fibre.wool]
+kind = "wool"
+weight = "10700 g"
+[wheel]
+whorls = { slow = "6:1", middle = "8.5:1", fast = "11:1" }
+bobbin-holds = "160 g"
+[yarn]
+plies = 3
+grist = "1000 yd/lb"
+wraps = "11 wpi"
+[garment.pullovers]
+craft = "knit"
+length = "18000 ± 900 m"
+"#;
+
+/// All but one of its bobbins and 60 of its skeins in the log, three bobbins and a skein a day, the reference skein weighed each time.
+fn a_long_log() -> Project {
+    let day = |n: usize| format!("2026-{:02}-{:02}", 1 + n / 28, 1 + n % 28);
+    let bobbin = |n: usize| {
+        let off = (n * 7 % 19) as f64;
+        format!(
+            "[[bobbin]]\nnumber = {n}\ndate = {}\nfull = \"{:.1} g\"\nempty = \"58.0 g\"\n\
+             check = {{ length = \"20 m\", weight = \"{:.2} g\" }}\nreference-skein = \"50.{} g\"\n\n",
+            day(n / 3),
+            104.0 + off / 4.0,
+            2.85 + off / 60.0,
+            n / 3 % 4
+        )
+    };
+    let skein = |n: usize| {
+        format!(
+            "[[skein]]\nnumber = {n}\ndate = {}\nbobbins = [{}, {}, {}]\nloops = 196\nwashed-loop = \"1.41 m\"\n\
+             weight = \"{:.1} g\"\nreference-skein = \"50.2 g\"\n\n",
+            day(100 + n),
+            3 * n - 2,
+            3 * n - 1,
+            3 * n,
+            136.0 + (n * 5 % 11) as f64 / 4.0
+        )
+    };
+    let log: String = (1..=200).map(bobbin).chain((1..=60).map(skein)).collect();
+    let text = |path: &str, text: &str| Text { path: path.to_owned(), bytes: text.as_bytes().to_vec() };
+    Project { plan: text("plan.toml", MANY_BOBBINS), log: Some(text("log.toml", &log)), ..PROJECT.clone() }
+}
+
+#[divan::bench(sample_count = 10)]
+fn ours_of_a_long_log_cold(bencher: Bencher) {
+    let project = a_long_log();
+    bencher.with_inputs(forget).bench_values(|()| ours(black_box(&project)));
+}
+
+/// What of it is the size of the plan.
+#[divan::bench(sample_count = 10)]
+fn ours_of_a_long_log_without_it_cold(bencher: Bencher) {
+    let project = Project { log: None, ..a_long_log() };
+    bencher.with_inputs(forget).bench_values(|()| ours(black_box(&project)));
+}
+
+/// As many bobbins as every way of plying is looked at for, in pairs and in threes.
+#[divan::bench(args = [2, 3])]
+fn pairing_of_eighteen(bencher: Bencher, plies: usize) {
+    let bobbin = |n: usize| Bobbin { tex: 150.0 + (n * 7 % 19) as f64 + (n * n % 7) as f64 / 10.0, class: 0 };
+    let problem =
+        pairing::Problem { bobbins: (0..EXACT_BOBBINS).map(bobbin).collect(), shape: vec![plies], fixed: Vec::new() };
+    assert!(EXACT_BOBBINS == 18 && pairing::pair(&problem).is_ok_and(|paired| paired.is_exact));
+    bencher.bench(|| pairing::pair(black_box(&problem)));
 }
 
 #[divan::bench(sample_count = 10)]

@@ -2,8 +2,9 @@
 
 use wheelsheet::figures::expression::Figure;
 use wheelsheet::figures::{folding, thickness};
-use wheelsheet::units::{Length, LinearDensity, Loft, Mass, PackedDiameter, Share, Yield};
+use wheelsheet::units::{Length, LinearDensity, Loft, Mass, PackedDiameter, Share, Wraps, Yield};
 
+use super::super::simulated_spinner::Chance;
 use super::ledgers::{nineteen_in_twenty, project, sorted_draws, written};
 use super::{assert_close, assert_cut, assert_printed, is_in, number, of, reached, rows};
 
@@ -160,8 +161,77 @@ fn yarns_that_look_alike_can_differ_in_grist() {
     for (row, grist) in table.iter().zip(&grists) {
         assert_printed(*grist, &row["yards"], &row["what"]);
     }
+    for (row, printed) in table.iter().zip(["383", "263"]) {
+        assert_printed(is_in(&measured(&row["length"], &row["weight"]), "m/100 g"), printed, &row["what"]);
+    }
     assert_printed(100.0 * (1.0 - grists[1] / grists[0]), "31", "per cent less");
     assert_printed(100.0 * (1.0 - grists[3] / grists[2]), "9", "per cent less");
+}
+
+/// Derived, the short sums of a table of conversions: each number of them to its printed digits, for any yarn.
+#[test]
+fn short_sums_between_numberings_are_those_of_the_units() {
+    for grist in ["286", "839", "1000", "1900", "12000"] {
+        let yarn = of::<Yield>(&format!("{grist} yd/lb"));
+        let tex = reached(thickness::linear_density(&yarn));
+        let grist: f64 = grist.parse().expect("a number");
+        assert_printed(is_in(&yarn, "m/100 g") / grist, "0.2016", "m/100 g to yd/lb");
+        assert_printed(is_in(&yarn, "m/kg") / grist, "2.016", "m/kg to yd/lb");
+        assert_printed(is_in(&tex, "tex") * grist, "496055", "tex times yd/lb");
+        let ten_metres = reached(folding::check_weight(&tex, &of::<Length>("10 m")));
+        assert_printed(is_in(&ten_metres, "g") * grist, "4961", "grams of ten metres times yd/lb");
+    }
+    let wraps = of::<Wraps>("11 wpi");
+    assert_close(
+        is_in(&wraps, "wpi") / is_in(&wraps, "wraps/cm"),
+        2.54,
+        1e-12,
+        "wraps to the inch and to the centimetre",
+    );
+    assert_printed(is_in(&of::<Mass>("1 oz"), "g"), "28.35", "an ounce");
+    assert_close(is_in(&of::<Length>("1 yd"), "m"), 0.9144, 1e-12, "a yard");
+}
+
+/// Derived: ten metres of singles at 6 m/g weigh 1.7 g, of which one step of the scale is all or nothing, about 6 % or under 1 %.
+#[test]
+fn ten_metres_of_singles_ask_for_a_fine_scale() {
+    let singles = reached(thickness::linear_density(&of::<Yield>("6 m/g")));
+    let weight = is_in(&reached(folding::check_weight(&singles, &of::<Length>("10 m"))), "g");
+    assert_printed(weight, "1.7", "ten metres");
+    assert_printed(100.0 * 0.1 / weight, "6", "per cent of a step of 0.1 g");
+    assert!(0.01 / weight < 0.01 && 1.0 / weight > 0.5, "{weight} g");
+}
+
+/// Derived from W. Davis, *Hosiery Manufacture*, 1920 (product over sum for two): two yarns that looked alike, plied together.
+#[test]
+fn unlike_singles_plied_together_are_product_over_sum() {
+    let yarn = reached(thickness::yield_of(&plied("1900 yd/lb + 1304 yd/lb")));
+    assert_printed(is_in(&yarn, "yd/lb"), "773", "1900 and 1304");
+    assert_close(is_in(&yarn, "yd/lb"), 1900.0 * 1304.0 / (1900.0 + 1304.0), 1e-12, "product over sum");
+}
+
+/// Derived: random unevenness of singles goes down by the root of the plies. Standard error of each share: 0.3 per cent.
+#[test]
+fn plies_even_out_what_differs_by_chance() {
+    const METRES: usize = 60_000;
+    let mut chance = Chance::new(3);
+    let mut metre = || number::<LinearDensity>(1e-4 * (1.0 + 0.1 * chance.normal()));
+    let variation = |tex: &[f64]| {
+        let mean = tex.iter().sum::<f64>() / tex.len() as f64;
+        (tex.iter().map(|tex| (tex - mean) * (tex - mean)).sum::<f64>() / tex.len() as f64).sqrt() / mean
+    };
+    let singles: Vec<f64> = (0..METRES).map(|_| metre().value()).collect();
+    let of_singles = variation(&singles);
+    assert!((of_singles - 0.1).abs() < 0.002, "{of_singles}");
+    for (plies, printed) in [(2, 0.71), (3, 0.58), (4, 0.50)] {
+        let plied = |_| {
+            let plies: Vec<_> = (0..plies).map(|_| (metre(), number::<Share>(0.0))).collect();
+            folding::unlike_plied(&plies).value()
+        };
+        let of_yarn = variation(&(0..METRES).map(plied).collect::<Vec<_>>());
+        assert!((of_yarn / of_singles - printed).abs() < 0.01, "{plies} plies: {}", of_yarn / of_singles);
+        assert!((of_yarn / of_singles * f64::from(plies).sqrt() - 1.0).abs() < 0.015, "{plies} plies: {of_yarn}");
+    }
 }
 
 /// A. Franquemont, two skeins of one fibre by the same tools, measured for a magazine article: the thinner one by wraps

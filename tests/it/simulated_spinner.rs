@@ -31,10 +31,14 @@ impl Chance {
         of[(self.between(0.0, of.len() as f64)) as usize]
     }
 
-    /// A factor about one, of this relative standard deviation: the mean of twelve, which is normal enough.
+    /// A number about nothing, of standard deviation one: the sum of twelve, which is normal enough.
+    pub(crate) fn normal(&mut self) -> f64 {
+        (0..12).map(|_| self.between(-0.5, 0.5)).sum()
+    }
+
+    /// A factor about one, of this relative standard deviation.
     pub(crate) fn about_one(&mut self, deviation: f64) -> f64 {
-        let sum: f64 = (0..12).map(|_| self.between(-0.5, 0.5)).sum();
-        (deviation * sum).exp()
+        (deviation * self.normal()).exp()
     }
 }
 
