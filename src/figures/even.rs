@@ -5,12 +5,12 @@ use super::chart::{self, Individuals, Moved, Signal};
 use super::deal::{Deal, DealtPlan, PlannedBobbin};
 use super::kinds::Spun;
 use super::ledger::{Book, How, Line};
-use super::logged::{Logged, MeasuredBobbin};
+use super::logged::{Logged, MeasuredBobbin, MeasuredSkein};
 use super::pairing::{self, Bobbin, Paired, Problem};
 use super::statistics;
 use crate::plan::Plan;
 use crate::units::format::percent;
-use crate::units::{Kind, Mass, Share, Standing};
+use crate::units::{Kind, Length, LinearDensity, Mass, Share, Standing};
 
 /// What the log says of the evenness of the yarn.
 #[derive(Debug, Clone, Default)]
@@ -120,6 +120,7 @@ pub fn even(book: &mut Book, plan: &Plan, deal: &Deal, singles: &[Spun]) -> Even
     let plyings: Vec<Plying> = deal.plans.iter().filter_map(|dealt| hand.plying(dealt.ply_plan)).collect();
     for plying in &plyings {
         count_plying(book, plan, plying, singles);
+        plying.sets.iter().for_each(|set| count_left(book, &set.bobbins));
     }
     Evenness { drifts, plyings }
 }
@@ -261,7 +262,8 @@ impl Hand<'_> {
             range,
             states: found.states,
             is_exact: !found.is_rough,
-            bound: found.bound * THOUSANDTH / mean,
+            // Where all is plied there is no other way.
+            bound: if found.states == 0 { range.1 } else { found.bound * THOUSANDTH / mean },
             is_paired,
         })
     }
@@ -289,9 +291,10 @@ impl Hand<'_> {
     }
 
     /// What the bobbins of a set that are still to spin should be, each kind by itself, so that the set comes to what is spun so far.
+    /// Of a set of which nothing is spun they go on as the others are.
     fn wanted(&self, set: &[usize]) -> Vec<Wanted> {
         let unspun: Vec<usize> = set.iter().copied().filter(|number| self.logged(*number).is_none()).collect();
-        if unspun.is_empty() || unspun.len() == set.len() {
+        if unspun.is_empty() {
             return Vec::new();
         }
         let usual = |number: &usize| self.aimed(*number) * self.so_far[self.planned(*number).singles];
@@ -467,9 +470,12 @@ fn count_skeins(book: &mut Book, logged: &Logged) {
     let offs: Vec<f64> = logged.skeins.iter().map(|skein| skein.off).collect();
     let Some(bands) = chart::bands(&offs) else { return };
     let of: Vec<String> = logged.skeins.iter().map(|skein| format!("{}.off", skein.stage)).collect();
-    let mean = offs.iter().sum::<f64>() / offs.len() as f64;
+    // Their weight over their length.
+    let length = |skein: &MeasuredSkein| book.figure::<Length>(&format!("{}.length", skein.stage)).value();
+    let lengths: f64 = logged.skeins.iter().map(length).sum();
+    let mean = logged.skeins.iter().map(|skein| skein.off * length(skein)).sum::<f64>() / lengths;
     let words = "skeins so far against the target".to_owned();
-    let how = "the mean over the target, less one";
+    let how = "their weight over their length, over the target, less one";
     count(book, "spun-skeins.from-target".to_owned(), words, (Kind::Share, mean - 1.0), how, of.clone());
     for (skein, off) in logged.skeins.iter().zip(&bands) {
         let name = format!("{}.from-median", skein.stage);
@@ -506,6 +512,22 @@ fn count_plying(book: &mut Book, plan: &Plan, plying: &Plying, singles: &[Spun])
                 count(book, name, words, (Kind::Mass, off * aimed), how, vec![checked.clone()]);
             }
         }
+    }
+}
+
+/// What is left on the bobbins of a set when the first of them runs out, where all of them are weighed and known for their length.
+fn count_left(book: &mut Book, set: &[usize]) {
+    let of = |book: &Book, number: &usize| {
+        let net = book.find::<Mass>(&format!("logged.bobbin.{number}.net"))?.value();
+        Some((net, book.find::<LinearDensity>(&format!("logged.bobbin.{number}.tex"))?.value()))
+    };
+    let Some(known) = set.iter().map(|number| of(book, number)).collect::<Option<Vec<(f64, f64)>>>() else { return };
+    let shortest = known.iter().map(|(net, tex)| net / tex).fold(f64::INFINITY, f64::min);
+    for (number, (net, tex)) in set.iter().zip(known) {
+        let from = ["net", "tex"].map(|what| format!("logged.bobbin.{number}.{what}")).to_vec();
+        let words = format!("left on bobbin {number} when its set is plied");
+        let how = "what it has beyond the length of the shortest of its set";
+        count(book, format!("logged.bobbin.{number}.left"), words, (Kind::Mass, net - shortest * tex), how, from);
     }
 }
 

@@ -48,23 +48,28 @@ pub fn pace(book: &mut Book, plan: &Plan, deal: &Deal) -> Option<Pace> {
     let days_a_bobbin = f64::from(last.days_after(first)) / (n_bobbins - on_first) as f64;
     let left = to_go.len() as f64;
     let sittings = (left * days.len() as f64 / n_bobbins as f64).ceil();
-    count(book, "pace.days-a-bobbin", "days from bobbin to bobbin", days_a_bobbin);
-    count(book, "pace.bobbins-to-go", "bobbins still to spin", left);
-    count(book, "pace.sittings-to-go", "sittings still to go", sittings);
-    count(book, "pace.days-to-go", "days still to go", (left * days_a_bobbin).ceil());
+    let days = "days from the first of the log to the last, over the bobbins that came after the first";
+    count(book, "pace.days-a-bobbin", "days from bobbin to bobbin", (days_a_bobbin, days));
+    count(book, "pace.bobbins-to-go", "bobbins still to spin", (left, "those of the plan that the log does not have"));
+    let of_days = "bobbins still to spin, times the days of the log over its bobbins, rounded up";
+    count(book, "pace.sittings-to-go", "sittings still to go", (sittings, of_days));
+    let all_days = (left * days_a_bobbin).ceil();
+    count(
+        book,
+        "pace.days-to-go",
+        "days still to go",
+        (all_days, "bobbins still to spin times days from one to the next, rounded up"),
+    );
     Some(Pace { first, last, to_go, days_a_bobbin })
 }
 
-fn count(book: &mut Book, name: &str, words: &str, value: f64) {
+fn count(book: &mut Book, name: &str, words: &str, (value, how): (f64, &str)) {
     book.count(Line {
         name: name.to_owned(),
         words: words.to_owned(),
         kind: Kind::Count,
         source: "by the days of the log".to_owned(),
-        how: How::Counted {
-            words: "bobbins of the log over the days from the first to the last".to_owned(),
-            of: Vec::new(),
-        },
+        how: How::Counted { words: how.to_owned(), of: Vec::new() },
         ..Line::counted(value, Standing::Standard)
     });
 }

@@ -66,6 +66,8 @@ pub struct Bobbin {
     pub number: String,
     /// Which ply it becomes: "ply 2".
     pub ply: String,
+    /// The set it is plied in by the log, where that is another than was planned: "set 2"; `None` else.
+    pub set: Option<String>,
     /// Its own direction of twist where the singles of the plan differ, beside its number; `None` where they are alike.
     pub twist: Option<Slant>,
     /// Its own weighing where the singles of the plan differ; `None` where [`BobbinChecklist::weighing`] holds for all.

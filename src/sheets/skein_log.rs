@@ -59,7 +59,7 @@ pub struct Chart {
     pub name: String,
     /// How many places the chart has, one for each bobbin that is planned.
     pub places: usize,
-    /// The foot of the chart, as a share off the target.
+    /// The foot of the chart, as a share off the middle one.
     pub low: f64,
     /// Its top.
     pub high: f64,
@@ -69,7 +69,7 @@ pub struct Chart {
     pub good_high: f64,
     /// Points in the order of spinning; may be empty.
     pub points: Vec<ChartPoint>,
-    /// Lines across it: centre and limits; may be empty.
+    /// Lines across it: what is planned, and the limits; may be empty.
     pub lines: Vec<ChartLine>,
     /// What the chart tells, in sentences.
     pub told: Vec<String>,
@@ -83,7 +83,7 @@ pub struct ChartPoint {
     pub place: usize,
     /// Its number.
     pub number: String,
-    /// Where it lies, as a share off the target.
+    /// Where it lies, as a share off the middle one.
     pub at: f64,
     /// The same as printed: "+3 %".
     pub off: String,
@@ -99,9 +99,9 @@ pub struct ChartPoint {
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct ChartLine {
-    /// Where, as a share off the target.
+    /// Where, as a share off the middle one.
     pub at: f64,
-    /// What it is: "middle", "limit".
+    /// What it is: "plan", "limit".
     pub name: String,
     /// Whether it is a limit, drawn in dashes.
     pub is_limit: bool,
@@ -127,7 +127,7 @@ pub struct SetTold {
     pub bobbins: String,
     /// What is plied of it, off the mean of all sets: "+2 %".
     pub off: String,
-    /// "plied", "waits", "to spin".
+    /// "plied", "ready to ply", "to spin".
     pub state: String,
     /// What the bobbins still to spin should weigh by the checked length: "bobbins 8, 9: 20 m weigh 3.2 g (3.0 to 3.5)"; `None` of a
     /// set that is spun.

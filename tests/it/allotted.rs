@@ -10,7 +10,12 @@ fn off(worked: &Worked, skein: usize) -> f64 {
     worked.value(&format!("logged.skein.{skein}.off"))
 }
 
-/// The mean of some skeins by their lengths.
+/// The mean of skeins that are worked in turn, rows of each in equal numbers.
+fn in_turn(worked: &Worked, skeins: &[usize]) -> f64 {
+    skeins.iter().map(|skein| off(worked, *skein)).sum::<f64>() / skeins.len() as f64
+}
+
+/// The mean of all skeins by their lengths.
 fn mean(worked: &Worked, skeins: &[usize]) -> f64 {
     let length = |skein: &usize| worked.value(&format!("logged.skein.{skein}.length"));
     let weight: f64 = skeins.iter().map(|skein| length(skein) * off(worked, *skein)).sum();
@@ -39,7 +44,7 @@ fn largest_step(worked: &Worked, allotment: &Allotment) -> f64 {
         if BANDS.contains(&made.pieces[copy.piece].name.as_str()) {
             continue;
         }
-        let offs: Vec<(f64, f64)> = takes.iter().map(|(set, metres)| (mean(worked, set) / whole, *metres)).collect();
+        let offs: Vec<(f64, f64)> = takes.iter().map(|(set, metres)| (in_turn(worked, set) / whole, *metres)).collect();
         step = offs.windows(2).map(|pair| (pair[0].0 - pair[1].0).abs()).fold(step, f64::max);
         let metres: f64 = offs.iter().map(|(_, metres)| metres).sum();
         means.push(offs.iter().map(|(off, metres)| off * metres).sum::<f64>() / metres);
@@ -57,7 +62,8 @@ fn every_piece_has_its_yarn_and_no_skein_gives_more_than_it_has() {
     let made = &worked.ledger.garments[allotment.garment];
     let mut left: Vec<(Vec<usize>, f64)> = Vec::new();
     for (copy, takes) in allotment.copies.iter().zip(takes(worked, allotment)) {
-        let need = worked.value(&format!("{}.yarn", made.pieces[copy.piece].stage));
+        let piece = &made.pieces[copy.piece];
+        let need = worked.value(&format!("{}.taken", piece.stage)) / piece.count as f64;
         let taken: f64 = takes.iter().map(|(_, metres)| metres).sum();
         assert!((taken - need).abs() < 1e-5, "{copy:?} takes {taken} of {need}");
         for (set, metres) in takes {
@@ -68,7 +74,9 @@ fn every_piece_has_its_yarn_and_no_skein_gives_more_than_it_has() {
         }
     }
     for (set, metres) in left {
-        let has: f64 = set.iter().map(|skein| worked.value(&format!("logged.skein.{skein}.length"))).sum();
+        // In turn both are used alike, and the shorter one ends them.
+        let length = |skein: &usize| worked.value(&format!("logged.skein.{skein}.length"));
+        let has = set.len() as f64 * set.iter().map(length).fold(f64::INFINITY, f64::min);
         assert!(metres <= has + 1e-5, "{set:?} give {metres} of {has}");
     }
 }

@@ -1,6 +1,6 @@
 //! Skeins two by two.
 
-use super::{Allotted, PER_OFF, PER_PART, Problem, Skein, Task, Whole, allot, in_metres, rounded};
+use super::{Allotted, PER_OFF, PER_PART, Problem, Skein, Task, allot, in_metres, rounded};
 
 /// Skeins of which two rows are worked in turn, two by two.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,11 +38,10 @@ pub const EXACT_TWOS: usize = 15;
 /// `None` as of [`allot`], and where no class has two skeins.
 ///
 /// Where neighbouring skeins differ, a knitter takes two rows from each of two in turn, so that the eye sees their
-/// mean. Two are one skein: as long as both, and of their mean by length, as rows are taken in the ratio of lengths
-/// where these differ. Of the twos of a class the range of means is least, then the sum of their squared deviations
-/// from the mean of the class, then the given order decides. Of an odd number, the skein that is nearest to that mean
-/// is left over, the first of those as near; it is worked as it is, where it does least harm, which is a band or
-/// nowhere if it can be.
+/// mean. Two are one skein: twice as long as the shorter one, as rows are taken in equal numbers, and of their plain
+/// mean. Of the twos of a class the range of means is least, then the sum of their squared deviations from the mean of
+/// the class, then the given order decides. Of an odd number, the skein that is nearest to that mean is left over, the
+/// first of those as near; it is worked as it is, where it does least harm, which is a band or nowhere if it can be.
 ///
 /// Beyond [`EXACT_TWOS`] the heaviest goes with the lightest, and so on, which is best where all are equally long (G.
 /// H. Hardy, J. E. Littlewood & G. Pólya, *Inequalities*, 1934, on rearrangements).
@@ -65,20 +64,18 @@ pub fn twos(problem: &Problem) -> Option<Twos> {
 }
 
 fn as_one(task: &Task, set: &[usize]) -> Skein {
-    let length = set.iter().map(|skein| task.skeins[*skein].length).sum();
+    // Rows in equal numbers use both alike: the shorter one ends them, and the rest of the longer one stays over.
+    let shorter = set.iter().map(|skein| task.skeins[*skein].length).min().unwrap_or(0);
+    let length = shorter * set.len() as i64;
     let off = task.mean(set) as f64 / PER_PART as f64 / PER_OFF;
     Skein { length: in_metres(length), off, class: task.skeins[set[0]].class }
 }
 
 impl Task {
-    /// The mean by length in thousandths of parts; the plain one where there is no length.
+    /// The mean of rows that are taken in equal numbers, in thousandths of parts.
     fn mean(&self, set: &[usize]) -> i64 {
-        let skeins = || set.iter().map(|skein| self.skeins[*skein]);
-        let has_length = skeins().any(|skein| skein.length > 0);
-        let counts = |skein: &Whole| if has_length { skein.length } else { 1 };
-        let weight: i128 = skeins().map(|skein| i128::from(counts(&skein)) * i128::from(skein.off)).sum();
-        let length = skeins().map(|skein| counts(&skein)).sum();
-        rounded(weight * i128::from(PER_PART), length)
+        let offs: i128 = set.iter().map(|skein| i128::from(self.skeins[*skein].off)).sum();
+        rounded(offs * i128::from(PER_PART), set.len() as i64)
     }
 }
 

@@ -26,6 +26,8 @@ pub struct Allotment {
     pub skeins: Vec<usize>,
     /// How long each is, in metres.
     pub lengths: Vec<f64>,
+    /// Weight per length of each over the mean.
+    offs: Vec<f64>,
     /// The skeins as they come.
     pub in_order: Allotted,
     /// As they are best worked one after the other; `None` where no step is seen as they come.
@@ -72,6 +74,12 @@ impl Allotment {
             (Working::Sorted, Some(sorted), _) => sorted,
             _ => &self.in_order,
         }
+    }
+
+    /// The largest difference between two skeins that are worked in turn; nought where none are.
+    fn between_rows(&self) -> f64 {
+        let apart = |[a, b]: [usize; 2]| (self.offs[a] - self.offs[b]).abs();
+        self.twos.iter().flat_map(Twos::pairs).map(apart).fold(0.0, f64::max)
     }
 
     /// What each copy takes as it is best worked, in the order of working: sets of skeins by their numbers, two of such as are worked
@@ -138,6 +146,7 @@ impl Allotting<'_> {
             sorted,
             twos,
             lengths: as_they_are.iter().map(|skein| skein.length).collect(),
+            offs: as_they_are.iter().map(|skein| skein.off).collect(),
             copies,
             skeins,
         })
@@ -156,9 +165,9 @@ impl Allotting<'_> {
 
     fn place(&self, copy: &OneCopy) -> Option<Place> {
         let piece = &self.made.pieces[copy.piece];
-        let yarn = self.book.find::<Length>(&format!("{}.yarn", piece.stage))?;
+        let yarn = self.book.find::<Length>(&format!("{}.taken", piece.stage))?;
         let is_other_stitch = piece.stitch != self.garment.known;
-        Some(Place { need: yarn.value(), is_band: is_other_stitch || Shape::is_band(&piece.name) })
+        Some(Place { need: yarn.value() / piece.count as f64, is_band: is_other_stitch || Shape::is_band(&piece.name) })
     }
 
     /// Which copies are seen side by side: pairs, and what is sewn or knitted together. Of a joined yoke body and sleeves meet there
@@ -232,7 +241,8 @@ fn count(book: &mut Book, allotment: &Allotment) {
         steps.push(("bound", "in any order, at least", sorted.bound));
     }
     if let Some(twos) = &allotment.twos {
-        steps.push(("step-of-twos", "two by two, row about", twos.allotted.step));
+        steps.push(("step-of-twos", "from two to two, row about", twos.allotted.step));
+        steps.push(("between-rows", "from row to row of two in turn", allotment.between_rows()));
     }
     for (what, words, value) in steps {
         book.count(Line {
@@ -247,16 +257,31 @@ fn count(book: &mut Book, allotment: &Allotment) {
             ..Line::counted(value, Standing::Standard)
         });
     }
+    for [a, b] in allotment.twos.iter().flat_map(Twos::pairs) {
+        let over = (allotment.lengths[a] - allotment.lengths[b]).abs();
+        let [a, b] = [a, b].map(|skein| allotment.skeins[skein]);
+        count_length(
+            book,
+            format!("{}.over.{a}.{b}", allotment.stage),
+            format!("left of skeins {a} and {b} in turn"),
+            over,
+        );
+    }
     for (copy, takes) in allotment.best().takes.iter().enumerate() {
         for (turn, (_, metres)) in takes.iter().enumerate() {
-            book.count(Line {
-                name: format!("{}.{}.{}", allotment.stage, copy + 1, turn + 1),
-                words: format!("yarn of turn {} for place {}", turn + 1, copy + 1),
-                kind: Kind::Length,
-                source: "skeins one after the other".to_owned(),
-                how: How::Counted { words: "what the piece takes of it".to_owned(), of: Vec::new() },
-                ..Line::counted(*metres, Standing::Standard)
-            });
+            let name = format!("{}.{}.{}", allotment.stage, copy + 1, turn + 1);
+            count_length(book, name, format!("yarn of turn {} for place {}", turn + 1, copy + 1), *metres);
         }
     }
+}
+
+fn count_length(book: &mut Book, name: String, words: String, metres: f64) {
+    book.count(Line {
+        name,
+        words,
+        kind: Kind::Length,
+        source: "skeins one after the other".to_owned(),
+        how: How::Counted { words: "by what pieces take and skeins have".to_owned(), of: Vec::new() },
+        ..Line::counted(metres, Standing::Standard)
+    });
 }

@@ -9,6 +9,7 @@ use crate::plan::{Fabric, Garment, Plan, UsedAs};
 use crate::units::{Length, LinearDensity, Mass, Share, Standing};
 
 static LEFT: Formula = Formula { source: "what there is less what was worked", standing: Standing::Standard };
+static TAKEN: Formula = Formula { source: "all of a kind, with what is cut off", standing: Standing::Standard };
 static ADDED: Formula = Formula { source: "skeins add up", standing: Standing::Standard };
 static PART: Formula = Formula { source: "part of the whole", standing: Standing::Standard };
 static SHARED: Formula = Formula {
@@ -59,6 +60,8 @@ fn leave_pieces(book: &mut Book, plan: &Plan, deal: &Deal, garment: &Garment, ma
         // Edges and ends are gone from the scale with the piece; an area does not tell of them.
         let is_by_area = made.ways.first().is_some_and(|way| *way != Way::Stated);
         let gone = if is_by_area { &all * with(&book.assume::<Share>(&assumed::EDGES)) } else { all.clone() };
+        let words = format!("yarn for {}, ends and joins with it", piece.name);
+        let gone = book.enter(format!("{}.taken", piece.stage), words, gone.by(&TAKEN));
         pot.left = after(book, garment, (&piece.stage, &piece.name), &pot.left - gone);
         pot.worked.push(all);
     }

@@ -121,8 +121,18 @@ fn bobbin(printer: &Printer, named: &plan::Ply, dealt: &DealtBobbin, ply: usize)
         weight: printer.value(&format!("bobbin.{n}.weight"), lead),
         weight_other: Some(printer.with_unit(&format!("bobbin.{n}.weight"), other)),
         net: joined(&printer.value(&format!("bobbin.{n}.net"), lead), lead.0),
+        set: set_by_log(printer, n),
         log: spun::of_bobbin(printer, n),
     }
+}
+
+/// The set that a bobbin is plied in by the log, where that is another than it was planned for.
+pub(super) fn set_by_log(printer: &Printer, number: usize) -> Option<String> {
+    let (plying, at) = printer.ledger.evenness.set_with(number)?;
+    let set = spun::set_number(printer, plying, at);
+    let has_it = |dealt: &&DealtSet| dealt.bobbins.iter().any(|bobbin| bobbin.number == number);
+    let planned = printer.ledger.deal.sets().map(|(_, dealt)| dealt).find(has_it)?.number;
+    (set != planned).then(|| format!("set {}", printer.label(set, "set")))
 }
 
 /// The colour of the end that all strips of a bobbin are begun at; `None` where they have no order, or differ: each strip tells then.

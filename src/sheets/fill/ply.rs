@@ -6,7 +6,7 @@ use super::print::{In, Printer, Round, joined};
 use super::spun;
 use super::words::{self, portion, weight, yarn_length};
 use crate::figures::deal::{DealtBobbin, DealtPlan, DealtSet, Tear, WorkOrder};
-use crate::figures::even::Plying;
+use crate::figures::even::{PairedSet, Plying};
 use crate::figures::supplies::braid_name;
 use crate::plan;
 use crate::sheets::marks::Page;
@@ -161,44 +161,37 @@ fn paired_sets(printer: &Printer, plying: &Plying) -> Vec<PlySet> {
 }
 
 fn paired_set(printer: &Printer, plying: &Plying, at: usize) -> PlySet {
-    let (deal, set) = (&printer.ledger.deal, &plying.sets[at]);
-    let skeins: Vec<Skein> = set.skeins.iter().filter_map(|number| skein(printer, *number)).collect();
-    let planned = deal
-        .sets()
-        .map(|(_, dealt)| dealt)
-        .find(|dealt| dealt.bobbins.iter().map(|bobbin| bobbin.number).eq(set.bobbins.iter().copied()));
-    let of_skeins = || deal.sets().find(|(_, dealt)| set.skeins.iter().any(|number| dealt.skeins.contains(number)));
-    let number = planned.or_else(|| of_skeins().map(|(_, dealt)| dealt)).map_or(at + 1, |dealt| dealt.number);
+    let set = &plying.sets[at];
+    let is_it = |dealt: &&DealtSet| dealt.bobbins.iter().map(|bobbin| bobbin.number).eq(set.bobbins.iter().copied());
+    let planned = printer.ledger.deal.sets().map(|(_, dealt)| dealt).find(is_it);
     // What a set should be tells nothing of one that was put together otherwise.
     let (strands, runs_out) =
         planned.map_or_else(Default::default, |dealt| (strands(printer, dealt), runs_out(printer, dealt)));
+    let off = spun::signed(printer, &format!("{}.off", spun::stage_of_set(printer, plying, at)));
     PlySet {
-        number: printer.label(number, "set"),
-        kate: on_the_kate(printer, &set.bobbins),
+        number: printer.label(spun::set_number(printer, plying, at), "set"),
+        kate: on_the_kate(printer, set),
         strands,
         runs_out,
-        state: Some(format!(
-            "{}, {}",
-            spun::state(printer, set),
-            spun::signed(printer, &format!("{}.off", spun::stage_of_set(printer, plying, at)))
-        )),
-        skeins,
+        state: Some(format!("{}, {off}", spun::state(printer, set))),
+        skeins: set.skeins.iter().filter_map(|number| skein(printer, *number)).collect(),
     }
 }
 
 /// Bobbins by their numbers as they stand on the kate. Those that may take each other's place become the plies in order.
-fn on_the_kate(printer: &Printer, numbers: &[usize]) -> Vec<KateBobbin> {
+fn on_the_kate(printer: &Printer, set: &PairedSet) -> Vec<KateBobbin> {
     let deal = &printer.ledger.deal;
     let mut bobbins: Vec<(usize, usize, &DealtBobbin)> = deal
         .sets()
         .flat_map(|(ply_plan, set)| set.bobbins.iter().map(move |bobbin| (ply_plan, bobbin)))
-        .filter(|(_, bobbin)| numbers.contains(&bobbin.number))
+        .filter(|(_, bobbin)| set.bobbins.contains(&bobbin.number))
         .map(|(ply_plan, bobbin)| (deal.bobbins[bobbin.number - 1].ply, ply_plan, bobbin))
         .collect();
     bobbins.sort_by_key(|(ply, _, bobbin)| (*ply, bobbin.number));
     let each = bobbins.into_iter().enumerate();
     each.map(|(place, (ply, ply_plan, bobbin))| KateBobbin {
         ply: words::ply(printer, place),
+        left: left_of(printer, set, bobbin.number),
         ..kate_bobbin(printer, ply_plan, ply, bobbin)
     })
     .collect()
@@ -331,12 +324,13 @@ fn braids(printer: &Printer, tears: &[&Tear]) -> String {
 
 /// Why these bobbins stand together.
 fn why(printer: &Printer, dealt: &DealtPlan) -> String {
-    let planned = why_planned(printer, dealt);
     match printer.ledger.evenness.plyings.iter().find(|plying| plying.ply_plan == dealt.ply_plan) {
         Some(plying) if plying.is_paired => {
-            format!("{planned} By what is weighed so far, these belong together: {}", spun::paired(printer, plying))
+            const UNLIKE: &str =
+                "Of bobbins that weigh alike the one heavier for its length is the shorter, and runs out first.";
+            format!("{} {UNLIKE}", spun::paired(printer, plying))
         }
-        _ => planned,
+        _ => why_planned(printer, dealt),
     }
 }
 
@@ -459,6 +453,16 @@ fn runs_out(printer: &Printer, set: &DealtSet) -> Option<String> {
         )
     })
 }
+
+/// What of a bobbin of the log will be left when the first of its set runs out; `None` where it is not told, and of a set that is plied.
+fn left_of(printer: &Printer, set: &PairedSet, number: usize) -> Option<String> {
+    let left = format!("logged.bobbin.{number}.left");
+    let is_told = !set.is_plied && printer.ledger.find(&left).is_some_and(|line| line.value >= LEAST_LEFT);
+    is_told.then(|| printer.with_unit(&left, portion(printer).0))
+}
+
+/// Grams that are worth telling; our choice.
+const LEAST_LEFT: f64 = 0.5;
 
 /// A skein as planned, and as the log has it; `None` of one that is in neither.
 fn skein(printer: &Printer, number: usize) -> Option<Skein> {

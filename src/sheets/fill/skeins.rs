@@ -2,7 +2,7 @@
 
 use super::balance::chance_text;
 use super::print::{In, Printer, Round};
-use super::spun::{self, signed};
+use super::spun::{self, signed, signed_finely};
 use super::words::{self, grist, weight, yarn_length};
 use crate::figures::chart::{self, Band, Moved};
 use crate::figures::even::{Drift, Plying};
@@ -79,25 +79,43 @@ fn forecast(printer: &Printer) -> Option<Forecast> {
         unit: super::print::some_unit(lead.0),
         likely_at: if width > 0.0 { ((line.value - line.bands.low) / width).clamp(0.0, 1.0) } else { 0.5 },
     };
+    let several = printer.plan.garments.len() > 1;
+    let together = several.then(|| {
+        let short = chance_text(printer, "garments.chance-short");
+        format!("all garments together: {short} in 100 run short{}.", to_buy(printer, "garments"))
+    });
     let garments = printer.plan.garments.iter().map(|garment| {
         let name = |what: &str| format!("garment.{}.{what}", garment.name);
         let any = name("chance-any-short");
-        let chance = if printer.ledger.find(&any).is_some() { any } else { name("chance-short") };
-        let short = chance_text(printer, &chance);
-        let buy = super::balance::buy(printer, &format!("garment.{}", garment.name));
-        let buy = buy.map_or_else(String::new, |buy| format!("; to be as sure as you wish, {buy}"));
-        format!("{}: {short} in 100 run short{buy}.", printer.as_written(&garment.name))
+        let is_apart = printer.ledger.find(&any).is_some();
+        let short = chance_text(printer, &if is_apart { any } else { name("chance-short") });
+        let of = if is_apart { " of one of its ply plans" } else { "" };
+        let called = printer.as_written(&garment.name);
+        let by_itself = if several { " by itself" } else { "" };
+        let buy = if several { String::new() } else { to_buy(printer, &format!("garment.{}", garment.name)) };
+        format!("{called}{by_itself}: {short} in 100 run short{of}{buy}.")
     });
+    let garments = together.into_iter().chain(garments);
     let off = signed(printer, "yarn.off");
     let to_come = printer.ledger.find("to-come.length").is_some() || printer.ledger.deal.logged.skeins.is_empty();
-    let if_so = if to_come { ", if you go on as you have on the whole" } else { "" };
+    let if_so = if to_come { ", if you go on like this" } else { "" };
+    // What the longer bobbins of a set have over is yarn only where it is joined on.
+    let waits = |set: &crate::figures::even::PairedSet| !set.is_plied && set.bobbins.len() > 1;
+    let is_open = printer.ledger.evenness.plyings.iter().any(|plying| plying.sets.iter().any(waits));
+    let joined_on = if is_open { "; with what is left on longer bobbins, so join it on" } else { "" };
     Some(Forecast {
         yarn,
         other: printer.with_unit("yarn.length", other),
-        off: format!("{off} of weight for its length against the plan{if_so}"),
+        off: format!("{off} of weight for its length against the plan{if_so}{joined_on}"),
         garments: garments.collect(),
         pace: pace(printer),
     })
+}
+
+/// What to buy to be as sure as is wished, behind a sentence.
+fn to_buy(printer: &Printer, stage: &str) -> String {
+    super::balance::buy(printer, stage)
+        .map_or_else(String::new, |buy| format!("; to be as sure as you wish, buy {buy}"))
 }
 
 /// What is still to spin, and how long that takes if it goes on as the log has it.
@@ -147,7 +165,9 @@ pub(super) fn chart(printer: &Printer, drift: &Drift) -> Chart {
     let deal = &printer.ledger.deal;
     let of_kind: Vec<usize> =
         (1..=deal.bobbins.len()).filter(|n| deal.bobbins[n - 1].singles == drift.singles).collect();
-    let offs = drift.offs.iter().map(|off| off - 1.0);
+    // Against the middle one, as the list under it and the bands have it.
+    let median = drift.offs[0] / (1.0 + drift.bands[0].share);
+    let offs = drift.offs.iter().map(|off| off / median - 1.0);
     let most = offs.clone().fold(0.15_f64, |most, off| most.max(off.abs() + 0.02));
     let (mass, other) = weight(printer);
     let points = drift.numbers.iter().zip(offs).zip(&drift.bands).map(|((number, at), off)| {
@@ -158,31 +178,29 @@ pub(super) fn chart(printer: &Printer, drift: &Drift) -> Chart {
             place: of_kind.iter().position(|n| n == number).unwrap_or(0),
             number: printer.label(*number, "bobbin"),
             at,
-            off: signed(printer, &format!("{}.from-median", bobbin.stage)),
+            off: signed_finely(printer, &format!("{}.from-median", bobbin.stage)),
             band: band(off.band).to_owned(),
             net: printer.ledger.find(&net).map(|_| printer.amount(&net, mass, Some(other))),
             day: printer.as_written(&words::day(printer.plan.bobbins[bobbin.entry].date)),
         }
     });
-    let line = |at: f64, name: &str, is_limit| ChartLine { at: at - 1.0, name: name.to_owned(), is_limit };
+    let line = |at: f64, name: &str, is_limit| ChartLine { at: at / median - 1.0, name: name.to_owned(), is_limit };
     // Limits of a few bobbins say little; and what lies beyond the chart is not drawn.
     let is_told = drift.offs.len() >= chart::FEWEST_FOR_STEP;
     let lines = drift.individuals.as_ref().map_or_else(Vec::new, |of| {
         let limits = [line(of.lower, "limit", true), line(of.upper, "limit", true)];
-        let limits = limits.into_iter().filter(|line| is_told && line.at.abs() < most);
-        std::iter::once(line(of.centre, "middle", false)).chain(limits).collect()
+        limits.into_iter().filter(|line| is_told && line.at.abs() < most).collect::<Vec<ChartLine>>()
     });
-    let median = drift.offs[0] / (1.0 + drift.bands[0].share);
-    let good = |sign: f64| (median * (1.0 + sign * chart::GOOD_WITHIN) - 1.0).clamp(-most, most);
+    let planned = Some(line(1.0, "plan", false)).filter(|line| line.at.abs() < most);
     Chart {
         name: printer.plan.singles[drift.singles].noun().to_owned(),
         places: of_kind.len(),
         low: -most,
         high: most,
-        good_low: good(-1.0),
-        good_high: good(1.0),
+        good_low: -chart::GOOD_WITHIN,
+        good_high: chart::GOOD_WITHIN,
         points: points.collect(),
-        lines,
+        lines: planned.into_iter().chain(lines).collect(),
         told: told(printer, drift),
     }
 }
@@ -198,7 +216,8 @@ fn told(printer: &Printer, drift: &Drift) -> Vec<String> {
         Some(Moved::Trend(trend)) => {
             let way = if trend.slope > 0.0 { "heavier" } else { "finer" };
             told.push(format!(
-                "It drifts: each bobbin a little {way} than the one before. Spin beside your first one."
+                "It drifts: on the whole each bobbin is a little {way} than the one before.{}",
+                beside(printer, drift)
             ));
         }
         Some(Moved::Not) => told.push("Nothing tells that the spinning moved.".to_owned()),
@@ -208,6 +227,19 @@ fn told(printer: &Printer, drift: &Drift) -> Vec<String> {
         }
     }
     told
+}
+
+/// Beside which bobbin to spin on, while any is to be spun: the one nearest to what is aimed at.
+fn beside(printer: &Printer, drift: &Drift) -> String {
+    let apart = |at: usize| (drift.offs[at] - 1.0).abs();
+    let nearest = (0..drift.offs.len()).min_by(|a, b| apart(*a).total_cmp(&apart(*b)));
+    match nearest.filter(|_| printer.ledger.pace.as_ref().is_some_and(|pace| !pace.to_go.is_empty())) {
+        Some(at) => {
+            let number = printer.label(drift.numbers[at], "bobbin");
+            format!(" Spin on beside bobbin {number}, the nearest to the plan.")
+        }
+        None => String::new(),
+    }
 }
 
 fn plying_told(printer: &Printer, plying: &Plying) -> PlyingTold {
@@ -252,7 +284,7 @@ fn skeins(printer: &Printer) -> Vec<SkeinRow> {
             length: of(&name("length"), length),
             weight: of(&name("weight"), mass),
             grist: Some(of(&name("grist"), grist(printer))),
-            off: off.map(|_| signed(printer, &name("from-median"))),
+            off: off.map(|_| signed_finely(printer, &name("from-median"))),
             band: off.map(|off| band(off).to_owned()),
         }
     };

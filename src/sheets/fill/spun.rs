@@ -2,7 +2,8 @@
 
 use super::gates::{check_weight, length_weighed};
 use super::print::{In, Printer, Round, joined};
-use super::words::{self, weight};
+use super::words::{self, portion};
+use crate::figures::deal::DealtSet;
 use crate::figures::even::{PairedSet, Plying, Wanted};
 use crate::figures::logged::MeasuredBobbin;
 
@@ -10,6 +11,13 @@ use crate::figures::logged::MeasuredBobbin;
 pub(super) fn signed(printer: &Printer, name: &str) -> String {
     let text = printer.value(name, In("%", Round::Places(0)));
     let sign = if text.starts_with('−') || text == "0" { "" } else { "+" };
+    format!("{sign}{text}\u{a0}%")
+}
+
+/// The same in tenths: what is judged by bands is told as finely as it is judged.
+pub(super) fn signed_finely(printer: &Printer, name: &str) -> String {
+    let text = printer.value(name, In("%", Round::Places(1)));
+    let sign = if text.starts_with('−') || text == "0.0" { "" } else { "+" };
     format!("{sign}{text}\u{a0}%")
 }
 
@@ -31,7 +39,7 @@ fn logged<'a>(printer: &Printer<'a>, number: usize) -> Option<&'a MeasuredBobbin
 /// What the log has of a bobbin, and what it is plied with; or what it should be, so that its set comes right.
 pub(super) fn of_bobbin(printer: &Printer, number: usize) -> Option<String> {
     let set = printer.ledger.evenness.set_with(number);
-    let with = set.and_then(|(plying, at)| plied_with(printer, &plying.sets[at], number));
+    let with = set.and_then(|set| plied_with(printer, set, number));
     if let Some(bobbin) = logged(printer, number) {
         let with = with.map_or_else(String::new, |with| format!(" {with}"));
         return Some(format!("{}.{with}", measured(printer, bobbin)));
@@ -43,40 +51,53 @@ pub(super) fn of_bobbin(printer: &Printer, number: usize) -> Option<String> {
     Some(format!("To spin: {aim}.{}", with.map_or_else(String::new, |with| format!(" {with}"))))
 }
 
-/// "Weighed 12 March: 45 g of singles; 20 m weigh 3.2 g, +4 % against what is aimed at".
+/// "Spun, weighed 12 March: 45 g of singles; 20 m weigh 3.2 g, +4.0 % against your middle one".
 fn measured(printer: &Printer, bobbin: &MeasuredBobbin) -> String {
     let day = printer.as_written(&words::day(printer.plan.bobbins[bobbin.entry].date));
     let mut told = Vec::new();
     let net = format!("{}.net", bobbin.stage);
     if printer.ledger.find(&net).is_some() {
-        told.push(format!("{} of singles", printer.with_unit(&net, weight(printer).0)));
+        let damp = if printer.plan.bobbins[bobbin.entry].reference.is_some() { ", damp put right" } else { "" };
+        told.push(format!("{} of singles{damp}", printer.with_unit(&net, portion(printer).0)));
     }
     let checked = format!("{}.checked", bobbin.stage);
     if printer.ledger.find(&checked).is_some() {
         let (length, _) = length_weighed(printer, &printer.plan.singles[bobbin.planned.singles].stage());
         let weigh = printer.with_unit(&checked, check_weight(printer));
-        let off = signed(printer, &format!("{}.from-target", bobbin.stage));
-        told.push(format!("{length} weigh {weigh}, {off} against the plan"));
+        let off = signed_finely(printer, &format!("{}.from-median", bobbin.stage));
+        told.push(format!("{length} weigh {weigh}, {off} against your middle one"));
     }
-    format!("Weighed {day}: {}", told.join("; "))
+    format!("Spun, weighed {day}: {}", told.join("; "))
 }
 
-/// "Ply it with 2 and 6"; "Plied with 2 and 6". Nothing of a set of one.
-fn plied_with(printer: &Printer, set: &PairedSet, number: usize) -> Option<String> {
-    let others = set.bobbins.iter().filter(|other| **other != number);
+/// "Ply plan: set 2, with 4 and 5". Nothing of a set of one.
+fn plied_with(printer: &Printer, (plying, at): (&Plying, usize), number: usize) -> Option<String> {
+    let others = plying.sets[at].bobbins.iter().filter(|other| **other != number);
     let others: Vec<String> = others.map(|other| printer.label(*other, "bobbin")).collect();
-    let verb = if set.is_plied { "Plied" } else { "Ply it" };
-    (!others.is_empty()).then(|| format!("{verb} with {}.", words::and(&others)))
+    let set = printer.label(set_number(printer, plying, at), "set");
+    let verb = if plying.sets[at].is_plied { "Plied" } else { "Ply it" };
+    (!others.is_empty()).then(|| format!("{verb} in set {set}, with {}.", words::and(&others)))
 }
 
-/// What bobbins still to spin should be: "20 m: 3.2 g (3.0 to 3.5)", and what to do where this hand does not spin that.
+/// The number of a set, which goes by its skeins.
+pub(super) fn set_number(printer: &Printer, plying: &Plying, at: usize) -> usize {
+    let set = &plying.sets[at];
+    let sets = || printer.ledger.deal.sets().map(|(_, dealt)| dealt);
+    let is_planned =
+        |dealt: &&DealtSet| dealt.bobbins.iter().map(|bobbin| bobbin.number).eq(set.bobbins.iter().copied());
+    let of_skeins = || sets().find(|dealt| set.skeins.iter().any(|number| dealt.skeins.contains(number)));
+    of_skeins().or_else(|| sets().find(is_planned)).map_or(at + 1, |dealt| dealt.number)
+}
+
+/// What bobbins still to spin should be: "aim at 3.2 g for 20 m; 3.0 to 3.5 g still bring the set right", and what to do where this hand does not spin that.
 pub(super) fn wanted_weight(printer: &Printer, stage: &str, wanted: &Wanted) -> String {
     let (length, _) = length_weighed(printer, &printer.plan.singles[wanted.singles].stage());
     let shown = check_weight(printer);
     let of = |what: &str| printer.value(&format!("{stage}.{what}.{}", wanted.singles + 1), shown);
     let late = if wanted.is_in_reach { "" } else { TOO_LATE };
     let weight = joined(&of("wanted"), shown.0);
-    format!("{length} weigh {weight} ({} to {}){late}", of("wanted-low"), of("wanted-high"))
+    let (low, high) = (of("wanted-low"), joined(&of("wanted-high"), shown.0));
+    format!("aim at {weight} for {length}; {low} to {high} still bring the set right{late}")
 }
 
 const TOO_LATE: &str = "; that is another yarn for this hand, so spin on as you do; sample a little more or less ply twist, alternate \
@@ -99,21 +120,25 @@ pub(super) fn paired(printer: &Printer, plying: &Plying) -> String {
         }
     };
     if plying.sets.iter().all(|set| set.is_plied) {
-        return format!("All of it is plied; from set to set {} apart.{left}", share("range"));
+        return format!("All of it is plied; by their bobbins the sets differ by {}.{left}", share("range"));
     }
     let how = if plying.is_exact {
-        format!("no way is better ({} looked at)", printer.label(plying.states as usize, "ways looked at"))
+        format!("no pairing is better ({} looked at)", printer.label(plying.states as usize, "ways looked at"))
     } else {
-        format!("no way is better than {}", share("bound"))
+        format!("no pairing is better than {}", share("bound"))
     };
-    format!("From set to set {} apart, as they come {}; {how}.{left}", share("range"), share("range-in-order"))
+    format!(
+        "Paired so, the sets differ by {}, as they come by {}; {how}.{left}",
+        share("range"),
+        share("range-in-order")
+    )
 }
 
-/// How far a set is: "plied", "waits", "to spin".
+/// How far a set is: "plied", "ready to ply", "to spin".
 pub(super) fn state(printer: &Printer, set: &PairedSet) -> &'static str {
     match (set.is_plied, set.bobbins.iter().all(|number| logged(printer, *number).is_some())) {
         (true, _) => "plied",
-        (false, true) => "waits",
+        (false, true) => "ready to ply",
         (false, false) => "to spin",
     }
 }
@@ -130,8 +155,9 @@ pub(super) fn so_far(printer: &Printer, kind: usize) -> Vec<String> {
         let n = printer.label(drift.numbers.len(), "bobbins weighed");
         let s = if drift.numbers.len() == 1 { "" } else { "s" };
         let off = signed(printer, &format!("{stage}.from-target"));
-        told.push(format!("So far, {n} {holder}{s}: {length} weigh {weigh}, {off} against the plan."));
+        told.push(format!("So far, {n} {holder}{s}: {length} weigh {weigh}, singles {off} against the plan."));
     }
+    let mut next: Vec<String> = Vec::new();
     for plying in &evenness.plyings {
         for (at, set) in plying.sets.iter().enumerate() {
             for wanted in set.wanted.iter().filter(|wanted| wanted.singles == kind) {
@@ -139,12 +165,18 @@ pub(super) fn so_far(printer: &Printer, kind: usize) -> Vec<String> {
                 let holder = words::holder(printer.plan);
                 let s = if wanted.bobbins.len() == 1 { "" } else { "s" };
                 let aim = wanted_weight(printer, &stage_of_set(printer, plying, at), wanted);
-                told.push(format!("Next, {holder}{s} {which}: {aim}."));
+                next.push(format!("Next, {holder}{s} {which}: {aim}."));
             }
         }
     }
+    // The card has room for a few; the checklist has them all.
+    next.truncate(MOST_NEXT);
+    told.extend(next);
     told
 }
+
+/// So many sets are steered on a card.
+const MOST_NEXT: usize = 2;
 
 /// The same of the skeins.
 pub(super) fn so_far_plied(printer: &Printer) -> Vec<String> {
@@ -155,7 +187,7 @@ pub(super) fn so_far_plied(printer: &Printer) -> Vec<String> {
     let s = if n == 1 { "" } else { "s" };
     let off = signed(printer, "spun-skeins.from-target");
     let n = printer.label(n, "skeins measured");
-    vec![format!("So far, {n} skein{s}, washed: {off} against the plan, weight for length.")]
+    vec![format!("So far, {n} skein{s}, washed: {off} of weight for their length against the plan.")]
 }
 
 /// What the length of all yarn stands on: "as 2 skeins and 7 bobbins have it"; `None` where the log measures neither.

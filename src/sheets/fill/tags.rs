@@ -82,7 +82,8 @@ fn bobbin_tags(printer: &Printer, ply_plan: usize, set: &DealtSet) -> Vec<Bobbin
         twist: words::slant(printer.plan.singles[plies[ply].singles].twist),
         plies: 1,
         plan: name(printer.plan, ply_plan),
-        set: format!("set {}", printer.label(set.number, "set")),
+        set: bobbins::set_by_log(printer, bobbin.number)
+            .unwrap_or_else(|| format!("set {}", printer.label(set.number, "set"))),
         ply: words::ply(printer, ply),
         weight: printer.amount(&format!("bobbin.{}.net", bobbin.number), weight(printer).0, None),
     };

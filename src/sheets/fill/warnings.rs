@@ -87,13 +87,21 @@ fn twist_miss(printer: &Printer, stage: &str, of: &str, machine: &Machine) -> Op
 }
 
 fn nothing_sampled(printer: &Printer) -> Vec<Warning> {
-    if printer.plan.chosen().is_some() {
+    // Skeins that are washed and measured tell more than a sample would.
+    if printer.plan.chosen().is_some() || !printer.plan.skeins.is_empty() {
         return Vec::new();
     }
     if !printer.plan.samples.is_empty() {
         return vec![Warning {
             cause: "No sample is chosen yet.".to_owned(),
             remedy: "These numbers rest on what yarns are like in general. Choose one in your log: chosen = true."
+                .to_owned(),
+        }];
+    }
+    if printer.ledger.pace.is_none() && !printer.plan.bobbins.is_empty() {
+        return vec![Warning {
+            cause: "Nothing was sampled.".to_owned(),
+            remedy: "What plying and washing do is not known yet. Ply, wash and log one skein before you go on."
                 .to_owned(),
         }];
     }

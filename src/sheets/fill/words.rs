@@ -192,7 +192,9 @@ pub(super) fn tie(printer: &Printer, title: &str, how: &str, long: bool) -> Tie 
 /// What the limits at the wheel rest on.
 pub(super) fn basis(printer: &Printer) -> Basis {
     let Some(sample) = printer.plan.chosen() else {
-        let words = if printer.plan.samples.is_empty() {
+        let words = if !printer.plan.skeins.is_empty() {
+            "Never sampled: limits reckoned from tables. Your skeins tell what comes of them."
+        } else if printer.plan.samples.is_empty() {
             "Not sampled yet: limits reckoned from tables, so spin and wash a sample first."
         } else {
             "No sample chosen: limits reckoned from tables, so choose one in your log first."

@@ -71,7 +71,14 @@ impl Filler<'_> {
         let mut told = match allotment.working() {
             Working::InOrder => "Work the skeins as they come: no step will be seen.".to_owned(),
             Working::Sorted => "Work the skeins in this order, like beside like, what is off in bands.".to_owned(),
-            Working::Twos => "Work two skeins at a time, some rows of each in turn, carried up the edge.".to_owned(),
+            Working::Twos => {
+                let apart = format!("{}.between-rows", allotment.stage);
+                let apart = self.printer.with_unit(&apart, In("%", Round::Places(0)));
+                format!(
+                    "Work two skeins at a time, two rows of each in turn. Their rows differ by up to {apart}: fine stripes in \
+                     place of a step, so swatch two in turn first."
+                )
+            }
         };
         if !is_proven {
             let bound = self.printer.with_unit(&bound, In("%", Round::Places(1)));
@@ -112,19 +119,26 @@ impl Filler<'_> {
         }
     }
 
-    /// How many rows of each of two skeins in turn: two of the shorter one, and of the longer one as many times two as it is longer.
+    /// Skeins that are worked in turn, with what stays over of the longer one.
     fn turns(&self, allotment: &Allotment) -> Vec<String> {
         let Some(twos) = allotment.twos.as_ref().filter(|_| allotment.working() == Working::Twos) else {
             return Vec::new();
         };
-        let rows = |skein: usize, other: usize| {
-            let of = |skein: usize| allotment.lengths[skein];
-            let times = (of(skein) / of(other)).round().max(1.0) as usize;
-            self.printer.label(2 * times, "rows in turn")
-        };
-        let number = |skein: usize| self.printer.label(allotment.skeins[skein], "skein");
+        let (lead, other) = yarn_length(self.printer);
         let turn = |[a, b]: [usize; 2]| {
-            format!("skein {}: {} rows, skein {}: {} rows, and again", number(a), rows(a, b), number(b), rows(b, a))
+            let longer = if allotment.lengths[a] >= allotment.lengths[b] { a } else { b };
+            let [a, b, longer] = [a, b, longer].map(|skein| allotment.skeins[skein]);
+            let over = format!("{}.over.{a}.{b}", allotment.stage);
+            let number = |skein: usize| self.printer.label(skein, "skein");
+            let rows = self.printer.label(2, "rows in turn");
+            format!(
+                "{rows} rows of skein {}, {rows} rows of skein {}, and again; {} ({}) of skein {} stay over.",
+                number(a),
+                number(b),
+                self.printer.with_unit(&over, lead),
+                self.printer.with_unit(&over, other),
+                number(longer),
+            )
         };
         twos.pairs().map(turn).collect()
     }

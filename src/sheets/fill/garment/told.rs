@@ -123,7 +123,9 @@ impl Filler<'_> {
 
     /// What to do about the skeins of the log, by how far they are off what was aimed at.
     pub(super) fn grist_told(&self) -> Option<String> {
-        if !self.has("size-as-spun") {
+        // Where skeins have their pieces, that says what to do with them.
+        let is_allotted = self.printer.ledger.allotments.iter().any(|allotment| allotment.garment == self.index);
+        if !self.has("size-as-spun") || is_allotted {
             return None;
         }
         let skeins = &self.printer.ledger.deal.logged.skeins;
