@@ -39,7 +39,9 @@ pub(super) fn spun(
     let is_sound = [
         check_plied(&bobbins, &skeins, report),
         check_skeins(&bobbins, &skeins, report),
-        check_weight(&bobbins, supplies, report),
+        check_lengths(&bobbins, &skeins, report),
+        check_one_reference(&bobbins, &skeins, report),
+        check_weight(&bobbins, may_miss(&bobbins, &skeins), supplies, report),
     ];
     check_reference(&bobbins, &skeins, report);
     is_sound.into_iter().all(|is| is).then_some(Spun { bobbins, skeins, notes })
@@ -298,9 +300,17 @@ fn check_plied(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein], report: &mut Re
     is_sound
 }
 
-/// Whether the skeins of a set do not weigh more than its bobbins, give or take a twentieth for scales and damp; our choice.
+/// By how much weights may disagree for scales and damp; more where a reference skein tells the damp. Our choice: wool between a dry
+/// room and fog differs by some twelve per cent.
+fn may_miss(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein]) -> f64 {
+    let mut references =
+        bobbins.iter().map(|bobbin| &bobbin.reference).chain(skeins.iter().map(|skein| &skein.reference));
+    if references.any(Option::is_some) { 0.15 } else { 0.05 }
+}
+
+/// Whether the skeins of a set do not weigh more than its bobbins, and are no longer than these by their counters.
 fn check_skeins(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein], report: &mut Report) -> bool {
-    const MAY_MISS: f64 = 0.05;
+    let may_miss = may_miss(bobbins, skeins);
     let net = |number: &usize| {
         let bobbin = bobbins.iter().find(|bobbin| bobbin.number == *number)?;
         bobbin.weights.as_ref().map(|(full, empty)| full.value - empty.value)
@@ -310,7 +320,7 @@ fn check_skeins(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein], report: &mut R
         let Some(spun) = skein.bobbins.iter().map(net).sum::<Option<f64>>() else { continue };
         let of_set: f64 =
             skeins.iter().filter(|other| other.bobbins == skein.bobbins).map(|other| other.weight.value).sum();
-        if of_set > spun * (1.0 + MAY_MISS) {
+        if of_set > spun * (1.0 + may_miss) {
             let unit = skein.weight.unit;
             let shown = |weight: f64| format!("{} {}", significant(unit.from_base(weight), 4), unit.symbol);
             let message = format!("expected at most the {} on its bobbins, found {}", shown(spun), shown(of_set));
@@ -322,15 +332,63 @@ fn check_skeins(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein], report: &mut R
     is_sound
 }
 
-/// Whether there is not more on the bobbins than there was to spin, give or take a twentieth for scales and damp; our choice.
-fn check_weight(bobbins: &[LoggedBobbin], supplies: Option<&[Supply]>, report: &mut Report) -> bool {
+/// Whether skeins are no longer than the singles they are plied from, where counters tell those; a twentieth is for tapes and counters.
+fn check_lengths(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein], report: &mut Report) -> bool {
     const MAY_MISS: f64 = 0.05;
+    let counted = |number: &usize| {
+        let bobbin = bobbins.iter().find(|bobbin| bobbin.number == *number)?;
+        bobbin.length.as_ref().map(|length| length.value)
+    };
+    let of = |skein: &LoggedSkein| {
+        let one = skein.washed_loop.as_ref().or(skein.wound_loop.as_ref());
+        one.map_or(0.0, |one| one.value * skein.loops.value)
+    };
+    let mut is_sound = true;
+    for skein in skeins {
+        let singles = skein.bobbins.iter().filter_map(counted).fold(f64::INFINITY, f64::min);
+        let of_set: f64 = skeins.iter().filter(|other| other.bobbins == skein.bobbins).map(of).sum();
+        if of_set > singles * (1.0 + MAY_MISS) {
+            let shown = |length: f64| format!("{} m", significant(length, 4));
+            let message =
+                format!("expected at most the {} of its shortest bobbin, found {}", shown(singles), shown(of_set));
+            let fault = Diagnostic::new(Code::DoesNotAddUp, message, skein.loops.place.clone());
+            report
+                .fault(fault.label("skeins of this set").help("count the loops once more, or are the bobbins others?"));
+            is_sound = false;
+        }
+    }
+    is_sound
+}
+
+/// Whether reference skeins of different days are one skein: wool takes up no more from the air than that; our choice.
+fn check_one_reference(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein], report: &mut Report) -> bool {
+    const MAY_DIFFER: f64 = 0.2;
+    let all = bobbins
+        .iter()
+        .filter_map(|bobbin| Some((bobbin.date, bobbin.reference.as_ref()?)))
+        .chain(skeins.iter().filter_map(|skein| Some((skein.date, skein.reference.as_ref()?))));
+    let mut all: Vec<(Date, &Reading<Mass>)> = all.collect();
+    all.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.value.total_cmp(&b.1.value)));
+    let Some((_, first)) = all.first() else { return true };
+    let mut is_sound = true;
+    for (_, other) in all.iter().filter(|(_, other)| (other.value / first.value - 1.0).abs() > MAY_DIFFER) {
+        let message = format!("expected the reference skein to weigh about {}, found {}", first.text, other.text);
+        let fault = Diagnostic::new(Code::Implausible, message, other.place.clone()).label("damp does not do that");
+        report
+            .fault(fault.also(first.place.clone(), "on the first day").help("weigh one and the same skein each time"));
+        is_sound = false;
+    }
+    is_sound
+}
+
+/// Whether there is not more on the bobbins than there was to spin, as far as scales and damp tell.
+fn check_weight(bobbins: &[LoggedBobbin], may_miss: f64, supplies: Option<&[Supply]>, report: &mut Report) -> bool {
     let Some(supplies) = supplies else { return true };
     let there_was: f64 = supplies.iter().flat_map(|supply| &supply.weights).map(|weight| weight.value).sum();
     let nets =
         bobbins.iter().filter_map(|bobbin| bobbin.weights.as_ref().map(|(full, empty)| full.value - empty.value));
     let spun: f64 = nets.sum();
-    if spun <= there_was * (1.0 + MAY_MISS) {
+    if spun <= there_was * (1.0 + may_miss) {
         return true;
     }
     let Some((full, _)) = bobbins.iter().rev().find_map(|bobbin| bobbin.weights.as_ref()) else { return true };

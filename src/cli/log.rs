@@ -138,7 +138,10 @@ fn is_of_entry(fault: &Diagnostic, kind: Kind, old: usize) -> bool {
 fn inside(after: &Outcome, kind: Kind) {
     let Some(worked) = &after.worked else { return };
     let told = match kind {
-        Kind::Bobbin => worked.ledger.evenness.of_bobbin(worked.plan.bobbins.last().map(|bobbin| bobbin.number)),
+        Kind::Bobbin => worked
+            .ledger
+            .evenness
+            .of_bobbin(worked.plan.holder(), worked.plan.bobbins.last().map(|bobbin| bobbin.number)),
         Kind::Skein => worked
             .ledger
             .evenness

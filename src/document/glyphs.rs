@@ -57,6 +57,15 @@ fn texts(plan: &Plan) -> Vec<(Place, String)> {
         add(sample.place.key("swatch").key("needle"), sample.needle.as_ref());
         add(sample.place.key("swatch").key("feel"), sample.feel.as_ref());
     }
+    for trim in &plan.trims {
+        add(trim.place.key("yarn"), trim.yarn.as_ref().map(|yarn| &yarn.name));
+    }
+    for alternative in &plan.alternatives {
+        add(alternative.place.key("name"), Some(&alternative.name));
+    }
+    for (i, note) in plan.notes.iter().enumerate() {
+        add(Place::log("note").index(i).key("text"), Some(&note.text));
+    }
     found
 }
 

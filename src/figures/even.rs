@@ -229,8 +229,10 @@ impl Hand<'_> {
             found.states += paired.states;
             found.is_rough |= !paired.is_exact;
             found.bound = found.bound.max(paired.bound);
-            in_order.extend(order);
-            for set in &paired.sets {
+            in_order.extend(&order.sums);
+            // Where nothing is gained bobbins stay as they come.
+            let is_gain = paired.range < order.range * (1.0 - ALIKE);
+            for set in if is_gain { &paired.sets } else { &order.sets } {
                 let set: Vec<usize> = set.iter().map(|at| group[*at]).collect();
                 sums.push(self.sum(&set));
                 sets.push((set, false));
@@ -273,11 +275,13 @@ impl Hand<'_> {
     fn skeins(&self, ply_plan: usize, sets: &[(Vec<usize>, bool)]) -> Vec<Vec<usize>> {
         let dealt = self.plans.iter().filter(|dealt| dealt.ply_plan == ply_plan).flat_map(|dealt| &dealt.sets);
         let mut open: Vec<Vec<usize>> = dealt.map(|set| set.skeins.clone().collect()).collect();
+        let is_logged = |number: &usize| self.logged.skeins.iter().any(|skein| skein.number == *number);
         let mut of_plied = |bobbins: &Vec<usize>| {
             let own = self.logged.skeins.iter().filter(|skein| skein.bobbins == *bobbins);
             let mut own: Vec<usize> = own.map(|skein| skein.number).collect();
             if let Some(at) = open.iter().position(|planned| planned.iter().any(|number| own.contains(number))) {
-                own.extend(open.remove(at));
+                // What another set was skeined as is not to come of this one.
+                own.extend(open.remove(at).into_iter().filter(|number| !is_logged(number)));
             }
             own.sort_unstable();
             own.dedup();
@@ -286,7 +290,8 @@ impl Hand<'_> {
         // Plied sets first: what they leave is what the others can have.
         let mut plied: Vec<Option<Vec<usize>>> =
             sets.iter().map(|(bobbins, is_plied)| is_plied.then(|| of_plied(bobbins))).collect();
-        let mut rest = open.into_iter();
+        open.iter_mut().for_each(|planned| planned.retain(|number| !is_logged(number)));
+        let mut rest = open.into_iter().filter(|planned| !planned.is_empty());
         plied.iter_mut().map(|own| own.take().or_else(|| rest.next()).unwrap_or_default()).collect()
     }
 
@@ -359,7 +364,7 @@ fn pair(
     group: &[usize],
     fixed: &[f64],
     tex: &dyn Fn(usize) -> f64,
-) -> Option<(Paired, Vec<f64>)> {
+) -> Option<(Paired, AsTheyCome)> {
     let own = bobbins[group[0] - 1];
     let of_set = bobbins.iter().filter(|other| (other.ply_plan, other.set) == (own.ply_plan, own.set));
     let mut classes: Vec<usize> = of_set.clone().map(|other| other.class).collect();
@@ -382,8 +387,21 @@ fn pair(
     let problem = Problem { bobbins: group.iter().map(bobbin).collect::<Option<_>>()?, shape, fixed };
     let (paired, order) = (pairing::pair(&problem).ok()?, pairing::in_order(&problem).ok()?);
     let sums = pairing::sums(&problem, &order.sets).ok()?.into_iter().map(|sum| sum * THOUSANDTH).collect();
-    Some((paired, sums))
+    Some((paired, AsTheyCome { sets: order.sets, range: order.range, sums }))
 }
+
+/// Bobbins of a group in their order.
+struct AsTheyCome {
+    /// Sets by their places in the group.
+    sets: Vec<Vec<usize>>,
+    /// Their range in tex, sets that are plied with them.
+    range: f64,
+    /// What is plied of each.
+    sums: Vec<f64>,
+}
+
+/// A range that is less by no more than this share is the same.
+const ALIKE: f64 = 1e-9;
 
 fn count(book: &mut Book, name: String, words: String, (kind, value): (Kind, f64), how: &str, of: Vec<String>) {
     book.count(Line {
@@ -541,11 +559,11 @@ impl Evenness {
     }
 
     /// What to say of a bobbin that was just entered, by its number.
-    pub fn of_bobbin(&self, number: Option<usize>) -> Option<String> {
+    pub fn of_bobbin(&self, holder: &str, number: Option<usize>) -> Option<String> {
         let number = number?;
         let drift = self.drifts.iter().find(|drift| drift.numbers.contains(&number))?;
         let at = drift.numbers.iter().position(|n| *n == number)?;
-        (drift.numbers.len() > 1).then(|| said("bobbin", number, drift.bands[at]))
+        (drift.numbers.len() > 1).then(|| said(holder, number, drift.bands[at]))
     }
 
     /// The same of a skein.

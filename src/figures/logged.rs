@@ -131,6 +131,18 @@ fn apart(bobbin: &LoggedBobbin) -> Option<Diagnostic> {
     Some(fault.help("a slip of the counter, an empty bobbin not taken off, or thick and thin places: weigh once more"))
 }
 
+/// The number of a skein that no plan of so many and no skein more than planned comes to. `n` is how many the plan has.
+pub(super) fn beyond(plan: &Plan, n: usize) -> Vec<Diagnostic> {
+    let most = n + plan.skeins.len();
+    let of = |skein: &LoggedSkein| {
+        let message = format!("expected the number of one of the {n} skeins of the plan, found {}", skein.number);
+        let place = skein.place.key("number");
+        let fault = Diagnostic::new(Code::UnknownName, message, place).label("the plan has no such skein");
+        fault.help("the ply plan has their numbers; is this the log of another plan?")
+    };
+    plan.skeins.iter().filter(|skein| skein.number > most).map(of).collect()
+}
+
 fn of_another_plan(bobbin: &LoggedBobbin, n: usize) -> Diagnostic {
     let message = format!("expected the number of one of the {n} bobbins of the plan, found {}", bobbin.number);
     let fault =

@@ -241,6 +241,12 @@ impl Hash for Expect {
 }
 
 impl Plan {
+    /// What singles are wound on until they are plied: a spindle winds cops, unless they are wound off onto bobbins.
+    pub fn holder(&self) -> &'static str {
+        let is_rewound = self.wheel.storage_bobbins.as_ref().is_some_and(|storage| storage.value > 0.0);
+        if matches!(self.wheel.machine.drive, Drive::Spindle) && !is_rewound { "cop" } else { "bobbin" }
+    }
+
     /// The strips of a braid, where it is torn.
     pub fn torn(&self, supply: usize, braid: usize) -> Option<&Torn> {
         self.torn.iter().find(|torn| (torn.supply, torn.braid) == (supply, braid))

@@ -58,6 +58,12 @@ fn changed(
     if ["yarn.plies", "yarn.ply-from", "yarn.cabled"].iter().any(|key| raw.set.contains_key(*key)) {
         other_plies(&mut plan, &mut log);
     }
+    if raw.set.keys().chain(&raw.without).any(|path| is_of_another_yarn(path)) {
+        // What was spun so far was spun for the yarn as it is planned.
+        for spun in ["bobbin", "skein"] {
+            log.remove(spun);
+        }
+    }
     for (path, value) in &raw.set {
         let at = place.key("set").key(path);
         let Some(keys) = keys(path) else {
@@ -80,6 +86,13 @@ fn changed(
     let (plan, found) = read(File::Plan, &plan);
     faults.extend(found.iter().map(|fault| told(fault, place.clone())));
     (faults.len() == n_before).then(|| Alternative { plan, log: read(File::Log, &log).0 })
+}
+
+/// Whether an entry says which yarn is spun, or how it is shared out on bobbins: what was measured of the plan's own tells nothing then.
+fn is_of_another_yarn(path: &str) -> bool {
+    const TABLES: [&str; 7] =
+        ["yarn", "fibre", "braid", "ply-plan", "plying", "wheel.bobbin-holds", "wheel.bobbins-owned"];
+    TABLES.iter().any(|table| path == *table || path.strip_prefix(table).is_some_and(|rest| rest.starts_with('.')))
 }
 
 /// A path that leads to a new table where one of the plan is meant, or a table in place of an entry: a slip in writing it.

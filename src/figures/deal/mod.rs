@@ -153,7 +153,11 @@ pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], faults: &
         spun
     } else {
         let open = |set| open_share(plan, &planned, &bobbins, &logged, set);
-        let open = plied_share(plan, &parts, &planned, fibre.value(), open);
+        let by_sets = plied_share(plan, &parts, &planned, fibre.value(), open);
+        // Bobbins that were filled fuller than planned leave less than their number tells.
+        let weighed: f64 =
+            logged.skeins.iter().map(|skein| book.figure::<Mass>(&format!("{}.weight", skein.stage)).value()).sum();
+        let open = by_sets.min((plied - weighed / yarn).max(0.0));
         measured(book, aim, &logged, &fibre, (&miss, open))
     };
     let off: Figure<Share> = book.figure::<LinearDensity>("yarn.tex") / &aim.washed;
@@ -166,6 +170,7 @@ pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], faults: &
             deal_plan(book, &dealing, &mut numbers)
         })
         .collect::<Vec<_>>();
+    faults.extend(logged::beyond(plan, numbers.skein));
     let order = sets::order(plan, &plans, faults);
     let scarcest = supplies::scarcest(&usable, &demand);
     Deal { order, plans, scarcest, demand, plied, logged, bobbins }

@@ -82,11 +82,17 @@ impl Allotment {
         self.twos.iter().flat_map(Twos::pairs).map(apart).fold(0.0, f64::max)
     }
 
+    /// What a copy takes of each skein, or two, in metres; a rest that is none is left away.
+    fn taken(&self, copy: usize) -> impl Iterator<Item = (usize, f64)> + '_ {
+        const NOTHING: f64 = 0.05;
+        self.best().takes[copy].iter().copied().filter(|(_, metres)| *metres > NOTHING)
+    }
+
     /// What each copy takes as it is best worked, in the order of working: sets of skeins by their numbers, two of such as are worked
     /// row about.
     pub fn takes(&self, copy: usize) -> Vec<Vec<usize>> {
         let number = |skein: &usize| self.skeins[*skein];
-        let takes = self.best().takes[copy].iter().map(|(skein, _)| *skein);
+        let takes = self.taken(copy).map(|(skein, _)| skein);
         match &self.twos {
             Some(twos) if self.working() == Working::Twos => {
                 takes.map(|set| twos.sets[set].iter().map(number).collect()).collect()
@@ -267,10 +273,10 @@ fn count(book: &mut Book, allotment: &Allotment) {
             over,
         );
     }
-    for (copy, takes) in allotment.best().takes.iter().enumerate() {
-        for (turn, (_, metres)) in takes.iter().enumerate() {
+    for copy in 0..allotment.copies.len() {
+        for (turn, (_, metres)) in allotment.taken(copy).enumerate() {
             let name = format!("{}.{}.{}", allotment.stage, copy + 1, turn + 1);
-            count_length(book, name, format!("yarn of turn {} for place {}", turn + 1, copy + 1), *metres);
+            count_length(book, name, format!("yarn of turn {} for place {}", turn + 1, copy + 1), metres);
         }
     }
 }

@@ -63,7 +63,9 @@ impl Maker<'_> {
 
     /// Enters what the garment would be if all of it were as each skein of the log is.
     fn skeins(&mut self, leading: (Measure, &Figure<Length>), yarn: &Figure<Length>, power: &Figure<Share>) {
-        for number in self.plan.skeins.iter().map(|skein| skein.number) {
+        let mut numbers: Vec<usize> = self.plan.skeins.iter().map(|skein| skein.number).collect();
+        numbers.sort_unstable();
+        for number in numbers {
             let of = |what: &str| format!("logged.skein.{number}.{what}");
             let (tex, heavier) = (self.book.figure::<LinearDensity>(&of("tex")), self.book.figure::<Share>(&of("off")));
             let wider = garment::wider(&heavier, power);

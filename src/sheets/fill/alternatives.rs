@@ -137,9 +137,16 @@ fn yarn(sides: &[Side<'_>]) -> Vec<Row> {
         row("wraps of the singles", sides, |side| figure(side, "singles.wraps", wraps)),
         row("whorl", sides, whorl),
         row("at each treadle", sides, |side| figure(side, "wheel.length", hand_length(printer))),
+        row("told by", sides, |side| Some(words_of(told_by(side)))),
         row("yarn there will be", sides, |side| figure(side, "yarn.length", yarn_length(printer))),
     ];
     rows.into_iter().flatten().collect()
+}
+
+/// Whether the log counts: what was spun for one yarn tells nothing of another.
+fn told_by(side: &Side<'_>) -> String {
+    let is_measured = super::spun::stands_on(&side.printer).is_some();
+    if is_measured { "the log" } else { "the plan" }.to_owned()
 }
 
 fn whorl(side: &Side<'_>) -> Option<Cell> {

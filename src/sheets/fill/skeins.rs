@@ -122,7 +122,8 @@ fn to_buy(printer: &Printer, stage: &str) -> String {
 fn pace(printer: &Printer) -> Option<String> {
     let pace = printer.ledger.pace.as_ref()?;
     let whole = |what: &str| printer.value(&format!("pace.{what}"), In("", Round::Places(0)));
-    let day = |day| printer.as_written(&words::day(day));
+    let is_one_year = pace.ends().is_some_and(|ends| ends.year == pace.first.year);
+    let day = |day| printer.as_written(&if is_one_year { words::day(day) } else { words::day_and_year(day) });
     let holder = words::holder(printer.plan);
     let (left, sittings) = (whole("bobbins-to-go"), whole("sittings-to-go"));
     let s = |n: &str| if n == "1" { "" } else { "s" };
@@ -255,9 +256,9 @@ fn plying_told(printer: &Printer, plying: &Plying) -> PlyingTold {
 fn set_told(printer: &Printer, plying: &Plying, at: usize) -> SetTold {
     let (set, stage) = (&plying.sets[at], spun::stage_of_set(printer, plying, at));
     let wanted = set.wanted.iter().map(|wanted| {
-        let whose = if wanted.bobbins.len() == 1 { "bobbin" } else { "bobbins" };
+        let s = if wanted.bobbins.len() == 1 { "" } else { "s" };
         let which = spun::numbers(printer, &wanted.bobbins, ", ");
-        format!("{whose} {which}: {}", spun::wanted_weight(printer, &stage, wanted))
+        format!("{}{s} {which}: {}", words::holder(printer.plan), spun::wanted_weight(printer, &stage, wanted))
     });
     let wanted: Vec<String> = wanted.collect();
     SetTold {

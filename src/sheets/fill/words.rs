@@ -73,10 +73,9 @@ pub(super) fn spelt(plan: &Plan, text: &str) -> String {
     spelt
 }
 
-/// What singles are wound on until they are plied: a spindle winds cops, unless they are wound off onto bobbins.
+/// What singles are wound on until they are plied.
 pub(super) fn holder(plan: &Plan) -> &'static str {
-    let is_rewound = plan.wheel.storage_bobbins.as_ref().is_some_and(|storage| storage.value > 0.0);
-    if matches!(plan.wheel.machine.drive, Drive::Spindle) && !is_rewound { "cop" } else { "bobbin" }
+    plan.holder()
 }
 
 /// The card that says how to spin.

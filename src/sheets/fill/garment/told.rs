@@ -140,10 +140,7 @@ impl Filler<'_> {
         };
         let told = [
             told(mix, "near enough to work in, two rows in turn with one of the other side."),
-            told(
-                act,
-                "another fabric. Swatch it by itself; it will want another needle, or go where width does not matter.",
-            ),
+            told(act, "another fabric, to be swatched apart: for another needle, or where width does not matter."),
         ];
         let told: Vec<String> = told.into_iter().flatten().collect();
         match (skeins.is_empty(), told.is_empty()) {
