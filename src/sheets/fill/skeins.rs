@@ -97,8 +97,9 @@ fn forecast(printer: &Printer) -> Option<Forecast> {
     });
     let garments = together.into_iter().chain(garments);
     let off = signed(printer, "yarn.off");
-    let to_come = printer.ledger.find("to-come.length").is_some() || printer.ledger.deal.logged.skeins.is_empty();
-    let if_so = if to_come { ", if you go on like this" } else { "" };
+    let deal = &printer.ledger.deal;
+    let is_to_spin = deal.logged.bobbins.len() < deal.bobbins.len();
+    let if_so = if is_to_spin { ", if you go on like this" } else { "" };
     // What the longer bobbins of a set have over is yarn only where it is joined on.
     let waits = |set: &crate::figures::even::PairedSet| !set.is_plied && set.bobbins.len() > 1;
     let is_open = printer.ledger.evenness.plyings.iter().any(|plying| plying.sets.iter().any(waits));
