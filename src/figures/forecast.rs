@@ -23,7 +23,7 @@ const FOLDED: f64 = 0.03;
 const HAND: f64 = 0.04;
 /// How far a hand moves on the whole from what it has spun to what it is still to spin; our choice. Without it, worlds in which the hand
 /// drifts are held too seldom.
-const MOVES_ON: f64 = 0.015;
+const MOVES_ON: f64 = 0.01;
 /// How far what plying does differs from skein to skein; our choice.
 const SKEIN_TO_SKEIN: f64 = 0.015;
 /// Bobbins that make a skein, to know how many skeins are to come; only what evens out between them hangs on it.

@@ -213,7 +213,7 @@ fn a_letter_says_by_when_at_the_pace_of_the_log() {
     let (_, _, worked) = projects().into_iter().find(|(name, ..)| *name == "three-ply-pullover").expect("shipped");
     let letters = sheets(&worked).reorder_note.letters;
     let tenth = letters.iter().find(|letter| letter.before.as_deref() == Some("10")).expect("the last set is open");
-    assert_eq!(tenth.by.as_deref(), Some("3 May\u{a0}2026"));
+    assert_eq!(tenth.by.as_deref(), Some("3\u{a0}May\u{a0}2026"));
 }
 
 #[test]
