@@ -154,10 +154,10 @@ pub fn deal(book: &mut Book, plan: &Plan, aim: &Aim, singles: &[Spun], faults: &
     } else {
         let open = |set| open_share(plan, &planned, &bobbins, &logged, set);
         let by_sets = plied_share(plan, &parts, &planned, fibre.value(), open);
-        // Bobbins that were filled fuller than planned leave less than their number tells.
         let weighed: f64 =
             logged.skeins.iter().map(|skein| book.figure::<Mass>(&format!("{}.weight", skein.stage)).value()).sum();
-        let open = by_sets.min((plied - weighed / yarn).max(0.0));
+        let is_fuller = weighed / yarn > (plied - by_sets) * FULLER;
+        let open = if is_fuller { (plied - weighed / yarn).max(0.0) } else { by_sets };
         measured(book, aim, &logged, &fibre, (&miss, open))
     };
     let off: Figure<Share> = book.figure::<LinearDensity>("yarn.tex") / &aim.washed;
@@ -252,6 +252,10 @@ fn measured(
     book.enter("yarn.tex", "weight per length of all of the yarn", tex);
     rest
 }
+
+/// Skeins so many times as heavy as planned are of bobbins that were filled fuller, and leave less than their number tells; lesser ones
+/// are of lesser losses. Our choice.
+const FULLER: f64 = 1.1;
 
 /// The figure of what is still to come, where skeins are measured.
 const TO_COME: &str = "to-come.tex";
