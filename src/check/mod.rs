@@ -6,6 +6,7 @@
 
 mod alternative;
 mod braid;
+mod class;
 mod construction;
 mod content;
 mod craft;
@@ -81,6 +82,7 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     let made_of = made.as_ref().map(construction::Made::bobbins);
     let weighings = trim::weighings(log, plan, &garments, report);
     let alternatives = alternative::alternatives(plan, report);
+    let class = class::class(plan, system, report);
     let expects = expect::expects(plan, report);
     let supplies: Option<Vec<_>> = supplies.into_iter().collect();
     let spun = spun::spun(log, made_of, supplies.as_deref(), report);
@@ -127,6 +129,7 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
         garments: garments.into_iter().collect::<Option<_>>()?,
         trims: trims.into_iter().collect::<Option<_>>()?,
         alternatives: alternatives.into_iter().collect::<Option<_>>()?,
+        class,
         expects: expects.into_iter().collect::<Option<_>>()?,
         samples: samples.into_iter().collect::<Option<_>>()?,
         torn,

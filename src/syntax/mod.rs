@@ -6,7 +6,6 @@
 
 mod alternative;
 pub mod entry;
-mod later;
 mod lines;
 mod meant;
 mod places;
