@@ -80,7 +80,13 @@ fn exercises(raw: &raw::Class, system: System, place: &Place, report: &mut Repor
         report.missing("a class practises nothing", place.clone(), "write `exercises = [\"ratio\", \"grist\"]`");
     }
     let placed = written.iter().enumerate().map(|(i, raw::Exercise(key))| (key.as_str(), place.index(i)));
-    names::check_unique(placed.clone(), "exercise", report);
+    for (i, (key, place)) in placed.clone().enumerate() {
+        if let Some((_, before)) = placed.clone().take(i).find(|(other, _)| *other == key) {
+            let message = format!("expected each exercise once, found {key:?} twice");
+            let fault = Diagnostic::new(Code::DuplicateName, message, place).label("practised again");
+            report.fault(fault.also(before, "practised here").help("take one of the two out"));
+        }
+    }
     placed.filter_map(|(key, place)| Some((Exercise::find(key)?, place))).collect()
 }
 
@@ -101,7 +107,7 @@ fn lacking(exercise: Exercise, plan: &raw::Plan, place: &Place) -> Option<Diagno
         Exercise::Stripes | Exercise::Overlay => (
             has_sections,
             "a braid in several colours",
-            "[braid.shore]\nweights = [\"100 g\"]\nsections = [[\"sand\", \"60 cm\"], [\"sea\", \"60 cm\"]]".to_owned(),
+            "[colours]\nsand = \"\"\nsea = \"\"\n\n[braid.shore]\nweights = [\"100 g\"]\nsections = [[\"sand\", \"60 cm\"], [\"sea\", \"60 cm\"]]".to_owned(),
         ),
         Exercise::Amounts => {
             (!plan.garment.is_empty(), "a garment", "[garment.shawl]\ncraft = \"knit\"\nlength = \"250 m\"".to_owned())

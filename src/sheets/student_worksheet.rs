@@ -96,7 +96,7 @@ pub struct Question {
     pub text: String,
     /// The formula in words; `None` of what is found by looking.
     pub formula: Option<String>,
-    /// The same with the plan's numbers put in.
+    /// The same with the plan's numbers put in; `None` where each student has another question.
     pub worked: Option<String>,
     /// What comes out of that, with its unit.
     pub result: Option<String>,

@@ -5,6 +5,7 @@
 //! What the entries mean is not asked here but in `check`.
 
 mod alternative;
+pub mod answers;
 pub mod entry;
 mod lines;
 mod meant;

@@ -31,9 +31,11 @@ pub(super) fn numbering(s: &mut Slate) {
     let grids = (Grid("m", 60.0, 260.0, 1.0), Grid("yd", 60.0, 280.0, 1.0));
     let weights = (Grid("g", 30.0, 130.0, 1.0), Grid("oz", 1.0, 4.5, 0.1));
     let one: Figure<Length> = s.draw("length of the first skein", None, grids.0, grids.1);
-    let one_weighs: Figure<Mass> = s.draw("weight of the first skein", None, weights.0, weights.1);
-    let two: Figure<Length> = s.draw("length of the second skein", None, grids.0, grids.1);
-    let two_weighs: Figure<Mass> = s.draw("weight of the second skein", None, weights.0, weights.1);
+    let like = s.known("washed.grist").map(|grist| one.value() / grist);
+    let one_weighs: Figure<Mass> = s.draw("weight of the first skein", like, weights.0, weights.1);
+    let two: Figure<Length> = s.draw("length of the second skein", Some(0.8 * one.value()), grids.0, grids.1);
+    let two_weighs: Figure<Mass> =
+        s.draw("weight of the second skein", Some(0.55 * one_weighs.value()), weights.0, weights.1);
     let of: Figure<Mass> = s.fixed(s.lead("a hundred grams", "a pound"), s.lead((100.0, "g"), (16.0, "oz")));
     let first = folding::in_a_weight(&one, &one_weighs, &of);
     let second = folding::in_a_weight(&two, &two_weighs, &of);

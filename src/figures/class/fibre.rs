@@ -112,7 +112,7 @@ fn chosen(words: &str, number: f64) -> Figure<Count> {
 /// Weights of one length of several bobbins, so far apart at the most to either side.
 fn weights<const N: usize>(s: &mut Slate, length: f64, apart: f64) -> [Figure<Mass>; N] {
     let like = s.known_of("singles", "rest-tex").unwrap_or(0.2) * s.lead(length, 0.9144 * length);
-    let grid = s.lead(Grid("g", 1.0, 99.0, 0.1), Grid("oz", 0.04, 3.5, 0.01));
+    let grid = s.lead(Grid("g", 5.0, 200.0, 0.1), Grid("oz", 0.2, 7.0, 0.01));
     std::array::from_fn(|i| {
         let times = if s.number.is_none() { APART[i] } else { 1.0 + apart * (s.chance(33) as f64 / 16.0 - 1.0) };
         s.near(&format!("bobbin {}", i + 1), times * like, grid)
@@ -124,7 +124,7 @@ const APART: [f64; 5] = [0.97, 1.05, 0.93, 1.13, 1.0];
 
 pub(super) fn drift(s: &mut Slate) {
     let apart = [0.05, 0.1, 0.17][s.chance(3)];
-    let all: [Figure<Mass>; 5] = weights(s, 20.0, apart);
+    let all: [Figure<Mass>; 5] = weights(s, 200.0, apart);
     let values: Vec<f64> = all.iter().map(Figure::value).collect();
     let mut order: Vec<usize> = (0..all.len()).collect();
     order.sort_by(|a, b| values[*a].total_cmp(&values[*b]));
@@ -153,7 +153,7 @@ pub(super) fn drift(s: &mut Slate) {
 }
 
 pub(super) fn pairing(s: &mut Slate) {
-    let all: [Figure<Mass>; 4] = weights(s, 100.0, 0.16);
+    let all: [Figure<Mass>; 4] = weights(s, 200.0, 0.16);
     let [first, second, third, fourth] = &all;
     let values: Vec<f64> = all.iter().map(Figure::value).collect();
     let bobbins = values.iter().map(|tex| Bobbin { tex: tex * 10.0, class: 0 }).collect();

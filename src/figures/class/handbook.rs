@@ -38,6 +38,9 @@ enum Kind {
     Packed { yards: f64 },
 }
 
+/// What the counts that are folded are called.
+const NAMES: [&str; 3] = ["first count", "second count", "third count"];
+
 const WORSTED: &str = "worsted count";
 const COTTON: &str = "cotton count";
 
@@ -154,7 +157,8 @@ impl Book {
         let to = To::Places(self.unit, self.places);
         match &self.sum {
             Kind::Folded(counts) => {
-                let counts: Vec<Figure<Yield>> = counts.iter().map(|count| self.count(s, "count", *count)).collect();
+                let counts: Vec<Figure<Yield>> =
+                    NAMES.iter().zip(*counts).map(|(name, count)| self.count(s, name, *count)).collect();
                 s.ask(self.question, "count of the folded yarn", &folding::resultant(&counts), to);
                 let how_many = Figure::<Count>::constant("n", counts.len() as f64);
                 s.slip(Wrong::CountsAdded, &(sum(&counts) / how_many));

@@ -10,17 +10,22 @@ mod curious;
 mod fabric;
 mod fibre;
 mod handbook;
+mod marking;
 mod slate;
 mod targets;
 mod twist;
 mod wrong;
 mod yarn;
 
+use std::sync::Arc;
+
 use super::Ledger;
+use super::expression::Node;
 use super::expression::text::{Line, Shown};
 use crate::plan::{Class, Direction, Exercise, Plan};
 use crate::units::System;
 pub use handbook::{BOOKS, Book};
+pub use marking::{Verdict, mark};
 use slate::{Slate, could_be};
 pub(super) use targets::targets;
 pub use wrong::Wrong;
@@ -92,6 +97,8 @@ pub struct Asked {
     pub answer: Answer,
     /// The formula with the numbers put in; `None` of what is found by looking.
     pub line: Option<Line>,
+    /// Its expression over the numbers of the sheet.
+    pub node: Arc<Node>,
 }
 
 /// An answer.

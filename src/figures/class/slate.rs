@@ -183,6 +183,7 @@ impl<'a> Slate<'a> {
             words: words.to_owned(),
             answer,
             line,
+            node: Arc::clone(figure.node()),
         });
         entry(place, words, value, (tolerance - last).max(0.0) * shown.unit.factor)
     }
@@ -197,6 +198,7 @@ impl<'a> Slate<'a> {
             words: String::new(),
             answer: Answer::Word { right: right.to_owned(), slips },
             line: None,
+            node: Arc::clone(crate::figures::expression::exact::<Count>(right, 0.0).node()),
         });
     }
 

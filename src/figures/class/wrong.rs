@@ -42,8 +42,6 @@ slips! {
     LastStep = "the last step left out", "Read the question again and look at the unit that it asks for.";
     /// The edges were counted in place of what lies between them.
     OneMore = "the first edge counted too", "Begin to count at nought, not at one.";
-    /// The twist of a ply-back was taken for that of the singles.
-    AsShown = "the ply-back taken for the singles", "Plying back took twist out: there is more in the singles than the ply-back shows.";
     /// A share was multiplied by that had to be divided by, or the reverse.
     WrongWay = "applied the wrong way round", "Ask which of the two must be the greater, before you work it out.";
     /// The rule for two plies was used for more.

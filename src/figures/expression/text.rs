@@ -208,6 +208,21 @@ pub fn as_shown(node: &Arc<Node>, shown: &dyn Fn(&str) -> Shown, result: Shown) 
     Line { words: words(node), numbers, result: number.to_owned(), unit: unit.to_owned() }
 }
 
+/// The value of a formula over entries, some of which have other values, by their places.
+pub fn worked_with(node: &Arc<Node>, other: &dyn Fn(&str) -> Option<f64>) -> f64 {
+    evaluate(formula(node), &|leaf| match leaf.op() {
+        Op::Entry(entry) => other(&entry.place).unwrap_or(leaf.value()),
+        _ => leaf.value(),
+    })
+}
+
+/// Whether an entry at a place stands in a formula.
+pub fn stands_on(node: &Arc<Node>, place: &str) -> bool {
+    let mut found = Vec::new();
+    leaves(formula(node), &mut found);
+    found.iter().any(|leaf| matches!(leaf.op(), Op::Entry(entry) if entry.place == place))
+}
+
 /// The first family in which the line is coherent and easy to read, else the first in which it is coherent.
 fn family_of(formula: &Arc<Node>, system: System) -> &'static Family {
     let families = if system == System::Inch { INCH_FIRST } else { METRIC_FIRST };

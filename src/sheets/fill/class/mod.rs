@@ -109,7 +109,8 @@ fn given_number(printer: &Printer, given: &Given) -> GivenNumber {
 
 fn question(printer: &Printer, asked: &Asked, example: &Asked) -> Question {
     let spelt = |text: &str| spelt(printer.plan, text);
-    let line = example.line.as_ref();
+    // What is another question for each student is worked for none.
+    let line = example.line.as_ref().filter(|_| example.question == asked.question);
     let (unit, written) = match &asked.answer {
         Answer::Number { shown, .. } => (some_unit(unit_of(*shown)), places_told(*shown)),
         Answer::Word { .. } => (None, ""),
