@@ -249,7 +249,7 @@ impl Sheets {
 pub enum Which {
     /// One sheet.
     One(Sheet),
-    /// The worksheet of one student, by his place in the class.
+    /// The worksheet of one student, by place in the class.
     Student(usize),
     /// All sheets but those of a class, one after the other.
     All,
@@ -368,7 +368,7 @@ pub fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
     }
 }
 
-/// The record of a sheet in a document; that of one student has him alone.
+/// The record of a sheet in a document; that of one student has one student alone.
 fn data_of(sheets: &Sheets, sheet: Sheet, which: Which) -> Vec<u8> {
     let Which::Student(student) = which else { return data(sheets, sheet) };
     let all = there(sheets.student_worksheet.as_ref());

@@ -25,13 +25,13 @@ pub struct AnswerKey {
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct StudentKey {
-    /// His number.
+    /// Their number.
     pub number: String,
-    /// His name; `None` where the plan does not say it.
+    /// Their name; `None` where the plan does not say it.
     pub name: Option<String>,
-    /// In which units he measures.
+    /// In which units they measure.
     pub units: String,
-    /// Exercises in the order of his sheet.
+    /// Exercises in the order of the sheet.
     pub exercises: Vec<ExerciseKey>,
 }
 

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::marks::{Colour, Page, Slant};
 
-/// The sheets of a class; those of one student where only his are wanted.
+/// The sheets of a class; those of one student where only they are wanted.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct StudentWorksheet {
@@ -24,11 +24,11 @@ pub struct StudentWorksheet {
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct StudentPages {
-    /// His number.
+    /// Their number.
     pub number: String,
-    /// His name; `None` where he writes it himself.
+    /// Their name; `None` where they write it themselves.
     pub name: Option<String>,
-    /// In which units he measures: "centimetres, metres and grams".
+    /// In which units they measure: "centimetres, metres and grams".
     pub units: String,
     /// The exercises in the order of learning; never empty.
     pub exercises: Vec<Practice>,

@@ -52,9 +52,9 @@ fn number(text: &str) -> f64 {
 /// The numbers given in each exercise of a student, read back from the typeset sheet by the names that stand before them.
 fn given_on_paper(sheets: &Sheets, student: usize) -> Vec<BTreeMap<String, f64>> {
     let document = document::document(sheets, Which::Student(student), &Templates::Shipped).expect("typeset");
-    let texts: Vec<String> = runs(&document).into_iter().map(|run| run.text).collect();
+    let texts: Vec<String> = runs(&document).into_iter().map(|run| run.text.replace('\u{2009}', "")).collect();
     let text = texts.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
-    let mut parts: Vec<&str> = text.split("Your numbers:").skip(1).collect();
+    let mut parts: Vec<&str> = text.split("Work with these:").skip(1).collect();
     let practices = &sheets.student_worksheet.as_ref().expect("a class").students[student].exercises;
     let mut given = Vec::new();
     for practice in practices {

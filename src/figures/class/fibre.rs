@@ -2,6 +2,7 @@
 
 use super::Wrong;
 use super::slate::{Grid, Slate, To};
+use super::yarn::NTH;
 use crate::figures::chart::{self, Band};
 use crate::figures::expression::{Figure, rest, sum, with};
 use crate::figures::pairing::{self, Bobbin, Problem};
@@ -11,8 +12,9 @@ use crate::units::{Count, Length, Mass, Share, Yield};
 pub(super) fn staple(s: &mut Slate) {
     let like = s.plan.fibres.iter().find_map(|fibre| fibre.staple.as_ref()).map(|staple| staple.value);
     let grids = (Grid("cm", 4.0, 18.0, 0.5), Grid("in", 2.0, 7.0, 0.1));
-    let locks: Vec<Figure<Length>> =
-        ["first", "second", "third"].map(|nth| s.draw(&format!("{nth} lock"), like, grids.0, grids.1)).to_vec();
+    let locks: Vec<Figure<Length>> = NTH
+        .map(|(nth, times)| s.draw(&format!("{nth} lock"), like.map(|like| times * like), grids.0, grids.1))
+        .to_vec();
     let three = s.count("locks", 3);
     let to = To::Places(s.lead("cm", "in"), 1);
     let mean = statistics::mean_of(&locks, &three);

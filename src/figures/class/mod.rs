@@ -2,7 +2,7 @@
 //! with every answer, its tolerance, and the slips that are known by what comes out.
 //!
 //! An exercise is a function that gives numbers, asks for figures of them by the formulas of the other topics, and says what
-//! comes out where a slip is made. What a student gets depends on the plan and on his number alone: whoever joins the class
+//! comes out where a slip is made. What a student gets depends on the plan and on their number alone: whoever joins the class
 //! changes nobody's sheet. Numbers are drawn again where a slip could be taken for the answer or for another slip, and where an
 //! answer could be copied from a neighbour, whichever units that one measures in.
 
@@ -41,16 +41,16 @@ pub struct Classroom {
     pub pupils: Vec<Pupil>,
 }
 
-/// A student with his sums.
+/// A student with their sums.
 #[derive(Debug, Clone)]
 pub struct Pupil {
-    /// His number, counted from one.
+    /// Their number, counted from one.
     pub number: usize,
-    /// His name, where the plan says it.
+    /// Their name, where the plan says it.
     pub name: Option<String>,
-    /// Units that he measures in.
+    /// Units that they measure in.
     pub units: System,
-    /// His sums, one for each exercise.
+    /// Their sums, one for each exercise.
     pub sums: Vec<Sum>,
 }
 

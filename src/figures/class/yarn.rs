@@ -11,6 +11,9 @@ fn round(s: &mut Slate) -> Figure<Mass> {
     s.fixed(s.lead("a hundred grams", "a pound"), s.lead((100.0, "g"), (16.0, "oz")))
 }
 
+/// Three readings of one thing, and how far apart those are that are worked as an example.
+pub(super) const NTH: [(&str, f64); 3] = [("first", 1.0), ("second", 1.1), ("third", 0.95)];
+
 /// Length of the round weight, in whole metres or yards.
 fn grist_in(s: &Slate) -> To {
     To::Places(s.lead("m", "yd"), 0)
@@ -22,7 +25,7 @@ pub(super) fn wraps(s: &mut Slate) {
     let like = like.map(|wraps| thickness::wraps_in(&exact("wraps", wraps), &over).value());
     let grid = Grid("", 8.0, 40.0, 1.0);
     let counts: Vec<Figure<Count>> =
-        ["first", "second", "third"].map(|nth| s.draw(&format!("{nth} count"), like, grid, grid)).to_vec();
+        NTH.map(|(nth, times)| s.draw(&format!("{nth} count"), like.map(|like| times * like), grid, grid)).to_vec();
     let values = counts.iter().map(Figure::value);
     let (least, most) = (values.clone().fold(f64::INFINITY, f64::min), values.fold(0.0, f64::max));
     // One yarn is counted so apart by one hand, and no further.
@@ -80,7 +83,7 @@ pub(super) fn ball_band(s: &mut Slate) {
     let (length, weight, other) = s.lead((&metres, &grams, &yards), (&yards, &ounces, &metres));
     let to = grist_in(s);
     s.ask(
-        s.lead("How many metres are in a hundred grams?", "How many yards are in a pound?"),
+        s.lead("How many metres are in a hundred grams of it?", "How many yards are in a pound of it?"),
         s.lead("metres in a hundred grams", "yards in a pound"),
         &folding::in_a_weight(length, weight, &of),
         to,
@@ -122,7 +125,7 @@ pub(super) fn grist(s: &mut Slate) {
     s.slip(Wrong::HalfLoop, &(folding::skein_length(&loops, &washed) / Figure::<Count>::constant("2", 2.0)));
     let to = grist_in(s);
     s.ask(
-        s.lead("How many metres are in a hundred grams?", "How many yards are in a pound?"),
+        s.lead("How many metres are in a hundred grams of it?", "How many yards are in a pound of it?"),
         s.lead("metres in a hundred grams", "yards in a pound"),
         &folding::in_a_weight(&length, &dry, &of),
         to,

@@ -68,7 +68,10 @@ fn row(printer: &Printer, exercises: &[Exercise], i: usize, exercise: Exercise) 
 }
 
 fn cautions(printer: &Printer, exercises: &[Exercise]) -> Vec<Warning> {
-    let hurts: BTreeSet<Hurt> = exercises.iter().filter_map(|exercise| told::told(*exercise).hurts).collect();
+    let mut hurts: BTreeSet<Hurt> = exercises.iter().filter_map(|exercise| told::told(*exercise).hurts).collect();
+    if hurts.contains(&Hurt::Bath) && printer.plan.supplies.iter().any(|supply| !supply.sections.is_empty()) {
+        hurts.insert(Hurt::Dye);
+    }
     let warning = |hurt: &Hurt| {
         let (cause, remedy) = told::caution(*hurt);
         Warning { cause: spelt(printer.plan, cause), remedy: spelt(printer.plan, remedy) }
@@ -84,7 +87,7 @@ fn yarns(printer: &Printer) -> Vec<SampleYarn> {
         .map(|(name, stage)| {
             let shown = In("", Round::Places(0));
             let figure = |what: &str| printer.value(&format!("{stage}.wraps-counted{what}"), shown);
-            let grist = printer.value(&format!("{stage}.grist"), In(unit, Round::Digits(2)));
+            let grist = printer.value(&format!("{stage}.grist"), In(unit, Round::Digits(3)));
             SampleYarn {
                 name: name.to_owned(),
                 low: figure(".low"),

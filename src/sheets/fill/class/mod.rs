@@ -73,22 +73,20 @@ fn practice(printer: &Printer, i: usize, sum: &Sum, example: &Sum, units: System
         goal: spelt(plan, told.goal),
         steps: told.steps.iter().map(|step| spelt(plan, step)).collect(),
         blanks: told.blanks.iter().map(blank).collect(),
-        caution: told.hurts.map(|hurt| {
-            spelt(
-                plan,
-                &told::caution(hurt)
-                    .1
-                    .split_inclusive(['.', ';'])
-                    .next()
-                    .map_or_else(String::new, |first| first.trim_end_matches([';', '.']).to_owned() + "."),
-            )
-        }),
+        caution: told.hurts.map(|hurt| spelt(plan, &caution(hurt))),
         picture: told.picture.map(str::to_owned),
         yarns: yarns(sum),
         strips: strips(sum),
         given: sum.given.iter().map(|given| given_number(printer, given)).collect(),
         questions: asked.map(|(asked, example)| question(printer, asked, example)).collect(),
     }
+}
+
+/// What can hurt, and the first thing to do about it.
+fn caution(hurt: told::Hurt) -> String {
+    let (cause, remedy) = told::caution(hurt);
+    let first = remedy.split([';', '.']).next().unwrap_or(remedy);
+    format!("{cause} {first}.")
 }
 
 fn yarns(sum: &Sum) -> Vec<Slant> {
