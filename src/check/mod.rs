@@ -44,7 +44,7 @@ mod yarn;
 mod tests;
 
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Direction, Plan};
+use crate::plan::{Direction, HandedTo, Plan};
 use crate::syntax::{Syntax, raw};
 pub use alternative::told;
 use report::Report;
@@ -129,7 +129,7 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
         garments: garments.into_iter().collect::<Option<_>>()?,
         trims: trims.into_iter().collect::<Option<_>>()?,
         alternatives: alternatives.into_iter().collect::<Option<_>>()?,
-        class,
+        class: HandedTo(class),
         expects: expects.into_iter().collect::<Option<_>>()?,
         samples: samples.into_iter().collect::<Option<_>>()?,
         torn,

@@ -1,5 +1,7 @@
 //! A class: who is in it and what is practised.
 
+use std::hash::{Hash, Hasher};
+
 use crate::units::System;
 
 /// A class that the plan is handed out to.
@@ -11,6 +13,18 @@ pub struct Class {
     pub exercises: Vec<Exercise>,
     /// Units of the lesson and of whoever says none.
     pub units: System,
+}
+
+/// The class of a plan, where it has one. A plan without has the fingerprint that it had before there were any.
+#[derive(Debug, Clone, Default)]
+pub struct HandedTo(pub Option<Class>);
+
+impl Hash for HandedTo {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        if let Some(class) = &self.0 {
+            class.hash(state);
+        }
+    }
 }
 
 /// One student.

@@ -24,7 +24,7 @@ mod wheel;
 mod wish;
 mod yarn;
 
-pub use class::{Class, Exercise, Student};
+pub use class::{Class, Exercise, HandedTo, Student};
 pub use fibre::{Colour, Cut, Extent, Fibre, FibreKind, Repeat, Sampling, Section, Supply};
 pub use finish::{Agitation, Finish};
 pub use garment::{
@@ -133,7 +133,7 @@ pub struct Plan {
     /// The same plan with some entries changed, by name, in order of writing.
     pub alternatives: Vec<Alternative>,
     /// The class that it is handed out to, where there is one.
-    pub class: Option<Class>,
+    pub class: HandedTo,
     /// What the spinner believes.
     pub expects: Vec<Expect>,
     /// Samples of the log, in order of writing; at most one is chosen.
@@ -323,7 +323,7 @@ impl Plan {
             skeins: Vec::new(),
             notes: Vec::new(),
             assumed: Vec::new(),
-            class: None,
+            class: HandedTo(None),
             paper: Paper::A4,
             ..self.clone()
         };

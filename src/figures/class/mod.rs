@@ -146,7 +146,7 @@ pub enum Drawing {
 
 /// The class of a plan, where it has one.
 pub fn class(plan: &Plan, ledger: &Ledger) -> Option<Classroom> {
-    let class = plan.class.as_ref()?;
+    let class = plan.class.0.as_ref()?;
     let examples =
         class.exercises.iter().map(|exercise| SYSTEMS.map(|system| example(plan, ledger, *exercise, system)));
     let columns: Vec<Vec<[Sum; 2]>> =

@@ -10,7 +10,7 @@ static APART: Formula = Formula { source: "wraps by how much thicker or thinner"
 
 /// Enters wraps, limits of them and grist of the two yarns beside the plan's own, where there is a class.
 pub(crate) fn targets(book: &mut Book, plan: &Plan) {
-    if plan.class.is_none() {
+    if plan.class.0.is_none() {
         return;
     }
     let yarns: [(&str, &'static Assumption); 2] = [("thick", &assumed::LESSON_THICK), ("thin", &assumed::LESSON_THIN)];

@@ -12,7 +12,7 @@ use crate::units::System;
 
 /// The lesson; `None` without a class.
 pub(crate) fn lesson(printer: &Printer, page: Page) -> Option<Lesson> {
-    let class = printer.plan.class.as_ref()?;
+    let class = printer.plan.class.0.as_ref()?;
     let exercises = &class.exercises;
     let row = |(i, exercise): (usize, &Exercise)| row(printer, exercises, i, *exercise);
     let minutes: usize = exercises.iter().map(|exercise| told::told(*exercise).minutes).sum();

@@ -28,7 +28,7 @@ pub(super) fn student_worksheet(printer: &Printer, page: Page) -> Option<Student
 
 /// The page of the first evening; `None` without a class.
 pub(super) fn first_lesson(printer: &Printer, page: Page) -> Option<FirstLesson> {
-    let class = printer.plan.class.as_ref()?;
+    let class = printer.plan.class.0.as_ref()?;
     let tail = if class.units == System::Inch { "tail 6 in (15 cm)" } else { "tail 15 cm (6 in)" };
     let tie = |title: &str, how: &str| Tie { title: title.to_owned(), how: how.to_owned(), tail: tail.to_owned() };
     Some(FirstLesson {
