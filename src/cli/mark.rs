@@ -97,7 +97,7 @@ fn marked(class: &Classroom, pupil: &Pupil, own: &[&Answer], faults: &mut Vec<Fa
         }
     }
     let rest = n_asked - n_marked;
-    out.push_str(&format!("{} right of {n_marked}", n_right));
+    out.push_str(&format!("{n_right} right of {n_marked}"));
     out.push_str(&if rest > 0 {
         format!("; {} without an answer\n", number(rest, "question"))
     } else {

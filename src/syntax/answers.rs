@@ -59,9 +59,9 @@ pub fn answers(file: &Text) -> (Vec<Answer>, Vec<Fault>) {
     let text = text.trim_start_matches('\u{feff}');
     reader.text = text;
     if file.path.to_lowercase().ends_with(".csv") {
-        reader.lines()
+        reader.lines();
     } else {
-        reader.toml()
+        reader.toml();
     }
     if reader.answers.is_empty() && reader.faults.is_empty() {
         reader.fault_at(start, "there is no answer in it".to_owned(), EXAMPLE);

@@ -25,7 +25,7 @@ fn evening_class() -> String {
 
 /// The evening class with so many students, every other one in inches.
 fn class_of(n: usize) -> Worked {
-    let units = |i: usize| if i % 2 == 0 { "metric" } else { "imperial" };
+    let units = |i: usize| if i.is_multiple_of(2) { "metric" } else { "imperial" };
     let students: String =
         (0..n).map(|i| format!("[[class.student]]\nname = \"N{i}\"\nunits = \"{}\"\n", units(i))).collect();
     worked(&(evening_class() + &students))

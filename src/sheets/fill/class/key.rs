@@ -47,7 +47,7 @@ fn student(printer: &Printer, pupil: &Pupil, sources: &[&str]) -> StudentKey {
     StudentKey {
         number: printer.label(pupil.number, "number of a student"),
         name: pupil.name.as_deref().map(|name| printer.as_written(name)),
-        units: units_of(pupil.units).to_owned(),
+        units: spelt(printer.plan, units_of(pupil.units)),
         exercises: pupil.sums.iter().enumerate().map(exercise).collect(),
     }
 }

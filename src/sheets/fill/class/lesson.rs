@@ -55,7 +55,7 @@ fn row(printer: &Printer, exercises: &[Exercise], i: usize, exercise: Exercise) 
     let told = told::told(exercise);
     let before = |before: &Exercise| match exercises.iter().position(|other| other == before) {
         Some(at) => printer.label(at + 1, "number of an exercise"),
-        None => spelt(printer.plan, &told::told(*before).title.to_lowercase()),
+        None => spelt(printer.plan, &uncapital(told::told(*before).title)),
     };
     LessonRow {
         number: printer.label(i + 1, "number of an exercise"),
@@ -64,6 +64,17 @@ fn row(printer: &Printer, exercises: &[Exercise], i: usize, exercise: Exercise) 
         minutes: printer.label(told.minutes, "minutes"),
         bring: spelt(printer.plan, told.bring),
         after: exercise.after().iter().map(before).collect::<Vec<_>>().join(", "),
+    }
+}
+
+/// A title within a sentence: its first letter small, unless it is a word by itself.
+fn uncapital(title: &str) -> String {
+    let mut letters = title.chars();
+    match (letters.next(), letters.next()) {
+        (Some(first), Some(second)) if second.is_lowercase() => {
+            first.to_lowercase().to_string() + &title[first.len_utf8()..]
+        }
+        _ => title.to_owned(),
     }
 }
 

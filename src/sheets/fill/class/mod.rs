@@ -46,7 +46,7 @@ fn student(printer: &Printer, class: &Classroom, pupil: &Pupil) -> StudentPages 
     StudentPages {
         number: printer.label(pupil.number, "number of a student"),
         name: pupil.name.as_deref().map(|name| printer.as_written(name)),
-        units: units_of(pupil.units).to_owned(),
+        units: spelt(printer.plan, units_of(pupil.units)),
         exercises: practices
             .map(|(i, sum)| practice(printer, i, sum, class.example(i, pupil.units), pupil.units))
             .collect(),
