@@ -218,7 +218,7 @@ pub fn files(
     for format in formats {
         let each = |make: &(dyn Fn(&Page) -> Result<Vec<u8>, String> + Sync)| -> Result<Vec<(String, Vec<u8>)>, Fault> {
             let pages = document.pages().par_iter().enumerate();
-            let page = |(i, page)| Ok((page_file(which.name(), i + 1, format.ending()), make(page)?));
+            let page = |(i, page)| Ok((page_file(&which.name(), i + 1, format.ending()), make(page)?));
             pages.map(page).collect::<Result<_, String>>().map_err(|words| document::told(templates, &words))
         };
         match format {
@@ -239,9 +239,9 @@ fn page_file(name: &str, number: usize, ending: &str) -> String {
 /// Whether a file is a page of some document that it no longer has, since it has but so many: a file that this program would
 /// have written by that name, and no other.
 pub fn is_stale(file: &str, which: Which, n_pages: usize, ending: &str) -> bool {
-    let number = file.strip_prefix(which.name()).and_then(|rest| rest.strip_prefix('-')).and_then(|rest| {
+    let number = file.strip_prefix(which.name().as_str()).and_then(|rest| rest.strip_prefix('-')).and_then(|rest| {
         let digits = rest.strip_suffix(ending)?.strip_suffix('.')?;
         digits.parse::<usize>().ok()
     });
-    number.is_some_and(|number| number > n_pages && file == page_file(which.name(), number, ending))
+    number.is_some_and(|number| number > n_pages && file == page_file(&which.name(), number, ending))
 }

@@ -179,6 +179,16 @@ pub fn read(folder: &Path) -> Result<Project, Failure> {
     Ok(Project { name: project_name(folder), folder: folder.into(), plan, log })
 }
 
+/// Reads a file that is named on the command line and belongs to no project: answers to be marked.
+pub fn text(path: &Path) -> Result<Text, Failure> {
+    let name = path.file_name().ok_or_else(|| Failure::NotAFile(path.into()))?;
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if !path.exists() {
+        return Err(Failure::NoSuchPath(path.into()));
+    }
+    read_text(folder, &name.to_string_lossy())
+}
+
 /// Reads at most one byte more than the limit, so that a huge file costs nothing and is still seen to be too large.
 fn read_text(folder: &Path, name: &str) -> Result<Text, Failure> {
     let path = folder.join(name);

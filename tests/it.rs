@@ -12,6 +12,8 @@ mod allotted;
 mod arrangement;
 #[path = "it/check_random.rs"]
 mod check_random;
+#[path = "it/class.rs"]
+mod class;
 #[path = "it/cli.rs"]
 mod cli;
 #[path = "it/codes.rs"]

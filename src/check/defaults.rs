@@ -238,6 +238,9 @@ table! {
     /// Name of a sample.
     SAMPLE_NAME = Assumption::new("name", "name of a sample", "its number in the log", OurChoice,
         "samples are counted anyway");
+    /// What a class practises.
+    EXERCISES = Assumption::new("class.exercises", "exercises of the class", "directions, wraps, ply-back, balance, grist", OurChoice,
+        "a first evening: direction, thickness, twist, and what a length weighs");
 }
 
 /// What a reading is good to where it says no `±`.

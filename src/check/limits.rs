@@ -146,6 +146,8 @@ pub(super) const MOST_ROWS: i64 = 20_000;
 pub(super) const MOST_OF_A_PIECE: i64 = 200;
 /// The most alternatives to a plan.
 pub(super) const MOST_ALTERNATIVES: usize = 12;
+/// The most students of a class.
+pub(super) const MOST_STUDENTS: usize = 100;
 /// The most stitches in a repeat.
 pub(super) const MOST_IN_A_REPEAT: i64 = 1000;
 /// The most bundles of a fringe, or strands in one.

@@ -6,6 +6,7 @@
 
 mod alternative;
 mod braid;
+mod class;
 mod construction;
 mod content;
 mod craft;
@@ -43,7 +44,7 @@ mod yarn;
 mod tests;
 
 use crate::diagnostics::{Code, Diagnostic, Place};
-use crate::plan::{Direction, Plan};
+use crate::plan::{Direction, HandedTo, Plan};
 use crate::syntax::{Syntax, raw};
 pub use alternative::told;
 use report::Report;
@@ -81,6 +82,7 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
     let made_of = made.as_ref().map(construction::Made::bobbins);
     let weighings = trim::weighings(log, plan, &garments, report);
     let alternatives = alternative::alternatives(plan, report);
+    let class = class::class(plan, system, report);
     let expects = expect::expects(plan, report);
     let supplies: Option<Vec<_>> = supplies.into_iter().collect();
     let spun = spun::spun(log, made_of, supplies.as_deref(), report);
@@ -127,6 +129,7 @@ fn assembled(plan: &raw::Plan, log: &raw::Log, report: &mut Report) -> Option<Pl
         garments: garments.into_iter().collect::<Option<_>>()?,
         trims: trims.into_iter().collect::<Option<_>>()?,
         alternatives: alternatives.into_iter().collect::<Option<_>>()?,
+        class: HandedTo(class),
         expects: expects.into_iter().collect::<Option<_>>()?,
         samples: samples.into_iter().collect::<Option<_>>()?,
         torn,

@@ -171,9 +171,9 @@ fn one(project: &source::Project, options: &Options, how: How) -> Built {
     let sheets = crate::sheets(&worked);
     let present = sheets.present();
     let folder = options.out.join(&project.name);
-    let done = made(&sheets, &present, options, &project.name)
-        .map_err(|fault| fault.to_string())
-        .and_then(|made| Ok((written(&folder, &made).map_err(|failure| failure.to_string())?, made)));
+    let done = made(&sheets, &present, options, &project.name).map_err(|fault| fault.to_string()).and_then(|made| {
+        Ok((written(&folder, &made, sheets.n_students()).map_err(|failure| failure.to_string())?, made))
+    });
     comemo::evict(10);
     let (names, made) = match done {
         Ok(done) => done,
@@ -182,7 +182,7 @@ fn one(project: &source::Project, options: &Options, how: How) -> Built {
         }
     };
     let mut lines = vec![format!("{}: {} in {}", project.name, number(names.len(), "file"), folder.display())];
-    let absent = options.sheets.iter().filter(|sheet| !present.contains(sheet)).map(|sheet| sheet.name());
+    let absent = options.sheets.iter().filter(|sheet| !present.contains(sheet)).map(|sheet| sheet.name().to_owned());
     let whole = made.iter().filter(|files| files.is_kept_whole).map(|files| files.which.name());
     for (names, why) in [
         (absent.collect::<Vec<_>>(), "no NAMES, since its log has nothing for it"),
@@ -206,7 +206,11 @@ fn made(sheets: &Sheets, present: &[Sheet], options: &Options, name: &str) -> Re
     let is_wanted = |sheet: &Sheet| has_all || options.sheets.contains(sheet);
     let mut wanted: Vec<(Which, Arrangement, &[Format])> = Vec::new();
     for sheet in present.iter().copied().filter(is_wanted) {
-        wanted.push((Which::One(sheet), options.arrangement(), &formats));
+        wanted.push((Which::One(sheet), options.arrangement(), formats.as_slice()));
+        if sheet == Sheet::StudentWorksheet {
+            let students = (0..sheets.n_students()).map(Which::Student);
+            wanted.extend(students.map(|student| (student, options.arrangement(), formats.as_slice())));
+        }
     }
     if has_all && formats.contains(&Format::Pdf) {
         wanted.push((Which::All, Arrangement::default(), &[Format::Pdf]));
@@ -218,11 +222,16 @@ fn made(sheets: &Sheets, present: &[Sheet], options: &Options, name: &str) -> Re
 }
 
 /// Writes the files, and then removes pages that a sheet no longer has. Gives the names of the files.
-fn written(folder: &Path, made: &[Files]) -> Result<Vec<String>, pages::Failure> {
+fn written(folder: &Path, made: &[Files], n_students: usize) -> Result<Vec<String>, pages::Failure> {
     let files: Vec<&(String, Vec<u8>)> = made.iter().flat_map(|files| &files.files).collect();
     pages::write(folder, &files)?;
     pages::remove(folder, |file| {
-        let is_stale = |files: &Files, ending| crate::is_stale(file, files.which, files.n_pages, ending);
+        // Files of students are numbered as pages are.
+        let n = |files: &Files, ending: &str| match (files.which, ending) {
+            (Which::One(Sheet::StudentWorksheet), "pdf") => n_students,
+            _ => files.n_pages,
+        };
+        let is_stale = |files: &Files, ending| crate::is_stale(file, files.which, n(files, ending), ending);
         made.iter().any(|files| files.formats.iter().any(|format| is_stale(files, format.ending())))
     })?;
     Ok(files.iter().map(|(name, _)| name.clone()).collect())

@@ -9,6 +9,7 @@ mod convert;
 mod explain;
 mod figures;
 mod log;
+mod mark;
 mod new;
 mod schema;
 mod show;
@@ -133,6 +134,16 @@ enum Command {
         #[arg(long, value_name = "PATH")]
         project: Option<PathBuf>,
     },
+    /// Mark answers of students against the key of a class: what is right, what is a known slip, what to try next. Nothing is kept.
+    #[command(
+        after_help = "Example, with `student = 3` and `[ratio]` `a = 8.4` in the file:\n  wheelsheet mark answers.toml evening-class"
+    )]
+    Mark {
+        /// A file of answers: TOML, or lines of student,exercise,question,answer where its name ends in .csv.
+        answers: PathBuf,
+        /// A plan or a project folder.
+        path: Option<PathBuf>,
+    },
     /// Write the templates of the sheets into a new folder, to be changed, with a list of all that they may read.
     #[command(after_help = "Examples:\n  wheelsheet templates mine\n  wheelsheet build --templates mine shawl")]
     Templates {
@@ -185,6 +196,7 @@ pub fn run() -> ExitCode {
         Command::Figures { path, format } => figures::figures(path.as_deref(), format, how),
         Command::Explain { what, path } => explain::explain(&what, path.as_deref(), how),
         Command::Log { kind, fields, project } => log::log(kind, &fields, project, how),
+        Command::Mark { answers, path } => mark::mark_file(&answers, path.as_deref(), how),
         Command::Templates { folder } => templates::templates(&folder, how),
         Command::Schema { of } => schema::schema(of),
         Command::Convert { quantity, unit } => convert::convert(&quantity, unit.as_deref()),

@@ -136,6 +136,8 @@ codes! {
     NotComparable => "not-comparable", Warning;
     /// Whole repeats make an edge much wider or narrower than it is reckoned.
     RepeatMisses => "repeat-misses", Warning;
+    /// An exercise is chosen whose figures the plan does not have.
+    ExerciseLacks => "exercise-lacks-figures", Error;
     /// An entry has no effect.
     Unused => "unused", Warning;
     // What the paper cannot show.

@@ -52,6 +52,9 @@ fn texts(plan: &Plan) -> Vec<(Place, String)> {
         add(garment.place.key("stitch"), garment.stitch.as_ref());
         add(garment.place.key("needle"), garment.tool.as_ref());
     }
+    for (i, student) in plan.class.0.iter().flat_map(|class| class.students.iter().enumerate()) {
+        add(Place::plan("class.student").index(i).key("name"), student.name.as_ref());
+    }
     for sample in &plan.samples {
         add(sample.place.key("name"), Some(&sample.name));
         add(sample.place.key("swatch").key("needle"), sample.needle.as_ref());

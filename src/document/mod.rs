@@ -21,8 +21,9 @@ use crate::sheets::marks::Region;
 use crate::sheets::ply_plan::Construction;
 use crate::sheets::wheel_card::Turns;
 use crate::sheets::{
-    Sheets, alternatives, bobbin_checklist, colour_sheet, garment_sheet, key, overview, ply_plan, reorder_note,
-    sample_card, samples, skein_log, swatch_card, tags, wash_card, wheel_card, workings,
+    Sheets, alternatives, answer_key, bobbin_checklist, colour_sheet, first_lesson, garment_sheet, key, lesson,
+    overview, ply_plan, reorder_note, sample_card, samples, skein_log, student_worksheet, swatch_card, tags, wash_card,
+    wheel_card, workings,
 };
 pub use arrange::{Arrangement, ToAPage};
 pub use fault::{Fault, fault, told};
@@ -62,6 +63,14 @@ pub enum Sheet {
     GarmentSheet,
     /// For buying again before the fibre is gone.
     ReorderNote,
+    /// For whoever teaches a class.
+    Lesson,
+    /// For the first evening of a class.
+    FirstLesson,
+    /// For each student of a class.
+    StudentWorksheet,
+    /// For marking what students wrote; kept apart from their sheets.
+    AnswerKey,
     /// For whoever meets a mark for the first time.
     Key,
     /// For whoever doubts a number.
@@ -70,7 +79,7 @@ pub enum Sheet {
 
 impl Sheet {
     /// All sheets, in the order of the work.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 20] = [
         Self::Overview,
         Self::Alternatives,
         Self::SampleCard,
@@ -85,6 +94,10 @@ impl Sheet {
         Self::PlyPlan,
         Self::GarmentSheet,
         Self::ReorderNote,
+        Self::Lesson,
+        Self::FirstLesson,
+        Self::StudentWorksheet,
+        Self::AnswerKey,
         Self::Key,
         Self::Workings,
     ];
@@ -106,9 +119,18 @@ impl Sheet {
             Self::PlyPlan => "ply-plan",
             Self::GarmentSheet => "garment-sheet",
             Self::ReorderNote => "reorder-note",
+            Self::Lesson => "lesson",
+            Self::FirstLesson => "first-lesson",
+            Self::StudentWorksheet => "student-worksheet",
+            Self::AnswerKey => "answer-key",
             Self::Key => "key",
             Self::Workings => "workings",
         }
+    }
+
+    /// Whether it is made for a class.
+    pub fn is_of_a_class(self) -> bool {
+        matches!(self, Self::Lesson | Self::FirstLesson | Self::StudentWorksheet | Self::AnswerKey)
     }
 
     /// The sheet of that name.
@@ -139,6 +161,10 @@ impl Sheet {
             Self::PlyPlan => generator().into_root_schema_for::<ply_plan::PlyPlanSheet>(),
             Self::GarmentSheet => generator().into_root_schema_for::<garment_sheet::GarmentSheet>(),
             Self::ReorderNote => generator().into_root_schema_for::<reorder_note::ReorderNote>(),
+            Self::Lesson => generator().into_root_schema_for::<lesson::Lesson>(),
+            Self::FirstLesson => generator().into_root_schema_for::<first_lesson::FirstLesson>(),
+            Self::StudentWorksheet => generator().into_root_schema_for::<student_worksheet::StudentWorksheet>(),
+            Self::AnswerKey => generator().into_root_schema_for::<answer_key::AnswerKey>(),
             Self::Key => generator().into_root_schema_for::<key::Key>(),
             Self::Workings => generator().into_root_schema_for::<workings::Workings>(),
         };
@@ -172,6 +198,10 @@ impl Sheet {
             Self::PlyPlan => "Ply plan",
             Self::GarmentSheet => "Garment sheet",
             Self::ReorderNote => "Reorder note",
+            Self::Lesson => "Lesson",
+            Self::FirstLesson => "First lesson",
+            Self::StudentWorksheet => "Student worksheet",
+            Self::AnswerKey => "Answer key",
             Self::Key => "Key",
             Self::Workings => "Workings",
         }
@@ -188,6 +218,7 @@ impl Sheets {
             Sheet::ColourSheet => self.colour_sheet.is_some(),
             Sheet::GarmentSheet => self.garment_sheet.is_some(),
             Sheet::SkeinLog => self.skein_log.is_some(),
+            Sheet::Lesson | Sheet::FirstLesson | Sheet::StudentWorksheet | Sheet::AnswerKey => self.lesson.is_some(),
             Sheet::Overview
             | Sheet::SampleCard
             | Sheet::WashCard
@@ -201,23 +232,36 @@ impl Sheets {
         };
         Sheet::ALL.into_iter().filter(is_present).collect()
     }
+
+    /// The sheets of the one document of all: those of a class are handed out, and their key is kept apart.
+    pub fn in_one(&self) -> Vec<Sheet> {
+        self.present().into_iter().filter(|sheet| !sheet.is_of_a_class()).collect()
+    }
+
+    /// How many students have a worksheet.
+    pub fn n_students(&self) -> usize {
+        self.student_worksheet.as_ref().map_or(0, |worksheet| worksheet.students.len())
+    }
 }
 
-/// What is typeset: one sheet, or all of them in one.
+/// What is typeset: one sheet, the worksheet of one student, or all sheets but those of a class in one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Which {
     /// One sheet.
     One(Sheet),
-    /// All sheets, one after the other.
+    /// The worksheet of one student, by place in the class.
+    Student(usize),
+    /// All sheets but those of a class, one after the other.
     All,
 }
 
 impl Which {
     /// The name of its file, without the ending.
-    pub fn name(self) -> &'static str {
+    pub fn name(self) -> String {
         match self {
-            Self::One(sheet) => sheet.name(),
-            Self::All => "all",
+            Self::One(sheet) => sheet.name().to_owned(),
+            Self::Student(student) => format!("{}-{}", Sheet::StudentWorksheet.name(), student + 1),
+            Self::All => "all".to_owned(),
         }
     }
 }
@@ -263,6 +307,7 @@ pub fn arranged(
     }
     let name = match which {
         Which::One(sheet) => sheet.title(sheets),
+        Which::Student(_) => Sheet::StudentWorksheet.title(sheets),
         Which::All => "All sheets",
     };
     let document = arrange::several(&document, arrangement.to_a_page, sheets.page.paper, name, templates)?;
@@ -273,10 +318,11 @@ pub fn arranged(
 fn copies(sheets: &Sheets, which: Which, templates: &Templates, n: usize) -> Result<PagedDocument, Fault> {
     let once = match which {
         Which::One(sheet) => vec![sheet],
-        Which::All => sheets.present(),
+        Which::Student(_) => vec![Sheet::StudentWorksheet],
+        Which::All => sheets.in_one(),
     };
     let mut files = vec![("data/page.json".to_owned(), json(&sheets.page))];
-    files.extend(once.iter().map(|sheet| (format!("data/{}.json", sheet.name()), data(sheets, *sheet))));
+    files.extend(once.iter().map(|sheet| (format!("data/{}.json", sheet.name()), data_of(sheets, *sheet, which))));
     let chosen = once.repeat(n);
     files.push(("main.typ".to_owned(), main(sheets, &chosen, which).into_bytes()));
     let copy = |i: usize| if n > 1 { format!("copy {}: ", i / once.len() + 1) } else { String::new() };
@@ -313,9 +359,21 @@ pub fn data(sheets: &Sheets, sheet: Sheet) -> Vec<u8> {
         Sheet::PlyPlan => json(&sheets.ply_plan),
         Sheet::GarmentSheet => json(there(sheets.garment_sheet.as_ref())),
         Sheet::ReorderNote => json(&sheets.reorder_note),
+        Sheet::Lesson => json(there(sheets.lesson.as_ref())),
+        Sheet::FirstLesson => json(there(sheets.first_lesson.as_ref())),
+        Sheet::StudentWorksheet => json(there(sheets.student_worksheet.as_ref())),
+        Sheet::AnswerKey => json(there(sheets.answer_key.as_ref())),
         Sheet::Key => json(&sheets.key),
         Sheet::Workings => json(&sheets.workings),
     }
+}
+
+/// The record of a sheet in a document; that of one student has one student alone.
+fn data_of(sheets: &Sheets, sheet: Sheet, which: Which) -> Vec<u8> {
+    let Which::Student(student) = which else { return data(sheets, sheet) };
+    let all = there(sheets.student_worksheet.as_ref());
+    let students = vec![all.students[student].clone()];
+    json(&student_worksheet::StudentWorksheet { page: all.page.clone(), colours: all.colours.clone(), students })
 }
 
 fn there<T>(record: Option<&T>) -> &T {
@@ -330,6 +388,7 @@ fn json(of: &impl serde::Serialize) -> Vec<u8> {
 fn main(sheets: &Sheets, chosen: &[Sheet], which: Which) -> String {
     let title = match which {
         Which::One(sheet) => format!(", sheet: \"{}\"", sheet.title(sheets)),
+        Which::Student(student) => format!(", sheet: \"{} {}\"", Sheet::StudentWorksheet.title(sheets), student + 1),
         Which::All => String::new(),
     };
     let mut text = format!("#import \"/lib.typ\": *\n#show: document-of.with(json(\"/data/page.json\"){title})\n");

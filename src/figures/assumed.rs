@@ -43,6 +43,28 @@ pub static THICKER_THREE: Assumption = Assumption {
     standing: CommonPractice,
     source: "rule of two writers, read in published craft texts",
 };
+/// Wraps of the thicker yarn that a class spins, over those of the plan's.
+pub static LESSON_THICK: Assumption = Assumption {
+    place: "assumed.lesson-thick",
+    words: "thicker by",
+    text: "0.7 times the wraps",
+    value: 0.7,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "far enough to be felt, near enough to be spun; a class was set 6, 14 and 24 wraps, and the thick one beat a fine spinner",
+};
+/// Wraps of the thinner one.
+pub static LESSON_THIN: Assumption = Assumption {
+    place: "assumed.lesson-thin",
+    words: "thinner by",
+    text: "1.4 times the wraps",
+    value: 1.4,
+    give_or_take: 0.0,
+    shape: Normal,
+    standing: OurChoice,
+    source: "as far the other way: twice the length from the same weight",
+};
 /// The most twist that so many round plies can take; `None` where it is not known.
 pub fn most_twist(plies: usize) -> Option<&'static Assumption> {
     match plies {

@@ -3,7 +3,7 @@
 use super::aim::Aim;
 use super::deal::{Deal, as_plied, tex_to_come};
 use super::expression::draws::quantile;
-use super::expression::{Figure, Formula, sum, with};
+use super::expression::{Figure, Formula, sum};
 use super::garments::{self, Made, Way};
 use super::ledger::{Book, Columns, How, Line, number, share_below_zero};
 use super::supplies::{fibre_of, piece_share};
@@ -46,7 +46,7 @@ pub(super) fn need(
     let allowances = book.enter(name("allowances"), noun("allowances for the"), allowances);
     let reserve = book.reading(&plan.reserve, "reserve");
     let total =
-        book.enter(name("total"), noun("yarn wanted for the"), ((&yarn + allowances) * with(&reserve)).by(&ALLOWED));
+        book.enter(name("total"), noun("yarn wanted for the"), folding::with_reserve(&(&yarn + allowances), &reserve));
     let spun = book.figure::<LinearDensity>("yarn.tex");
     book.enter(name("fibre"), noun("fibre for the"), folding::fibre_for(&total, &spun, &aim.waste, &aim.lightens));
     let have = book.figure::<Length>("yarn.length");

@@ -3,9 +3,9 @@
 //! Four lengths are kept apart: wound (under the pull of wheel or niddy-noddy), at rest, plied, and washed.
 //! Contraction by twist enters nowhere: a weighed length of singles already holds it.
 
-use super::expression::dimension::one;
+use super::expression::dimension::{Over, one, reciprocal};
 use super::expression::{Figure, Formula, rest, sum, with};
-use crate::units::{Count, Length, LinearDensity, Mass, Share, Standing};
+use crate::units::{Count, Length, LinearDensity, Mass, Quantity, Share, Standing, Yield};
 
 /// What is left of a wound length after the wash: (1 − shortening) ÷ (1 + stretch).
 pub fn keep(wash_shortens: &Figure<Share>, winding_stretch: &Figure<Share>) -> Figure<Share> {
@@ -126,6 +126,74 @@ pub fn length_of(weight: &Figure<Mass>, density: &Figure<LinearDensity>) -> Figu
 /// Linear density of a skein from its length and weight.
 pub fn weighed(weight: &Figure<Mass>, length: &Figure<Length>) -> Figure<LinearDensity> {
     (weight / length).by(&Formula { source: "definition of linear density, ISO 2060", standing: Standing::Standard })
+}
+
+/// Length of yarn that a round weight of it has: length ÷ weight × the round weight.
+pub fn in_a_weight(length: &Figure<Length>, weight: &Figure<Mass>, round: &Figure<Mass>) -> Figure<Length> {
+    (length / weight * round)
+        .by(&Formula { source: "definition of linear density, ISO 2060", standing: Standing::Standard })
+}
+
+/// How much shorter something has become: 1 − after ÷ before.
+pub fn shortening(after: &Figure<Length>, before: &Figure<Length>) -> Figure<Share> {
+    rest(&(after / before)).by(&Formula { source: "ratio of two readings", standing: Standing::Standard })
+}
+
+/// What is left of a length that shortens by a share of it.
+pub fn shortened(length: &Figure<Length>, shortens: &Figure<Share>) -> Figure<Length> {
+    (length * rest(shortens)).by(&Formula { source: "mass stays, length goes", standing: Standing::Standard })
+}
+
+/// How much more of one there is than of another: one ÷ other − 1.
+pub fn further<Q: Quantity + Over<Q, Out = Share>>(one: &Figure<Q>, other: &Figure<Q>) -> Figure<Share> {
+    (one / other - super::expression::dimension::one::<Share>())
+        .by(&Formula { source: "ratio of two readings", standing: Standing::Standard })
+}
+
+/// What is in a bag or on a bobbin: full − empty.
+pub fn net(full: &Figure<Mass>, empty: &Figure<Mass>) -> Figure<Mass> {
+    (full - empty).by(&Formula { source: "the full one less the empty one", standing: Standing::Standard })
+}
+
+/// One of equal parts of a weight.
+pub fn part(weight: &Figure<Mass>, parts: &Figure<Count>) -> Figure<Mass> {
+    (weight / parts).by(&Formula { source: "equal parts", standing: Standing::Standard })
+}
+
+/// A length and a reserve on top of it.
+pub fn with_reserve(length: &Figure<Length>, reserve: &Figure<Share>) -> Figure<Length> {
+    (length * with(reserve)).by(&Formula { source: "lengths add", standing: Standing::Standard })
+}
+
+/// Count of a folded yarn, where a greater number is a finer yarn: 1 ÷ Σ 1 ÷ count.
+///
+/// # Source
+/// W. Davis, *Hosiery Manufacture*, 1920, pp. 46-48; J. T. Taylor, *Cotton Weaving and Designing*, 1909, p. 308; C. P. Brooks,
+/// *Cotton Manufacturing*, 1892, p. 145.
+pub fn resultant(counts: &[Figure<Yield>]) -> Figure<Yield> {
+    let each: Vec<Figure<LinearDensity>> = counts.iter().map(reciprocal).collect();
+    reciprocal(&sum(&each)).by(&FOLDED)
+}
+
+/// Count of the yarn that has to be folded with another for a count: 1 ÷ (1 ÷ wanted − 1 ÷ other).
+///
+/// # Source
+/// W. Davis, *Hosiery Manufacture*, 1920, p. 52.
+pub fn partner(wanted: &Figure<Yield>, other: &Figure<Yield>) -> Figure<Yield> {
+    reciprocal(&(reciprocal(wanted) - reciprocal(other))).by(&FOLDED)
+}
+
+/// Count of a yarn by weighing a length of it: hanks in a pound, length ÷ hank ÷ (weight ÷ pound).
+///
+/// # Source
+/// W. Davis, *Hosiery Manufacture*, 1920, p. 39; J. T. Taylor, *Cotton Weaving and Designing*, 1909, p. 329.
+pub fn count_of(
+    length: &Figure<Length>,
+    weight: &Figure<Mass>,
+    hank: &Figure<Length>,
+    pound: &Figure<Mass>,
+) -> Figure<Share> {
+    (length / hank / (weight / pound)).by(&FOLDED)
 }
 
 /// Length of a skein: its loops times one of them.

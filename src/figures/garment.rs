@@ -108,6 +108,21 @@ pub fn rows_by_stitches(stitches: &Figure<Stitches>, rows_to_a_stitch: &Figure<R
         .by(&Formula { source: "rows over stitches of measured swatches", standing: Standing::OurChoice })
 }
 
+/// How many times a swatch goes into a piece: area ÷ area.
+pub fn swatches_in(piece: &Figure<Area>, swatch: &Figure<Area>) -> Figure<Share> {
+    (piece / swatch).by(&SWATCH)
+}
+
+/// Weight of a piece by a swatch of it: the weight of the swatch × how many times it goes into the piece.
+pub fn by_swatch(swatch: &Figure<Mass>, times: &Figure<Share>) -> Figure<Mass> {
+    (swatch * times).by(&SWATCH)
+}
+
+/// Around a garment: the body and the room in it.
+pub fn around(body: &Figure<Length>, ease: &Figure<Length>) -> Figure<Length> {
+    (body + ease).by(&Formula { source: "body and the room in it", standing: Standing::Standard })
+}
+
 static GEOMETRY: Formula = Formula { source: "geometry", standing: Standing::Standard };
 
 /// Width × height.

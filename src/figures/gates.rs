@@ -141,11 +141,9 @@ pub(super) fn fresh_gate(
     let fresh = book.enter(format!("{stage}.fresh-twist"), format!("{noun} twist fresh"), twist::fresh(twist, stretch));
     let twists = book.enter(format!("{stage}.twists"), format!("twists in {of}"), twist::turns_in(&fresh, &counted));
     let noun = format!("bumps in {of}");
-    let bumps = book.enter(format!("{stage}.bumps"), noun.clone(), (plies * &twists).by(&BUMPS));
+    let bumps = book.enter(format!("{stage}.bumps"), noun.clone(), twist::bumps(&twists, plies));
     twist_gate(book, &format!("{stage}.bumps"), &noun, &bumps);
 }
-
-static BUMPS: Formula = Formula { source: "each ply comes up once a twist", standing: Standing::Standard };
 
 /// Last twists of the washed sample.
 pub(super) fn washed_twist_gate(book: &mut Book, plan: &Plan, last: &Figure<Twist>) {

@@ -320,6 +320,7 @@ impl Book {
             evenness: super::even::Evenness::default(),
             allotments: Vec::new(),
             pace: None,
+            class: None,
         }
     }
 
@@ -416,6 +417,8 @@ pub struct Ledger {
     pub allotments: Vec<super::garments::Allotment>,
     /// How long the spinning still takes, at the pace of the log.
     pub pace: Option<super::pace::Pace>,
+    /// The class with its sums, where the plan has one.
+    pub class: Option<super::class::Classroom>,
 }
 
 /// One figure of the ledger.

@@ -163,7 +163,7 @@ fn enter_bobbin(
     let net = bobbin.weights.as_ref().map(|(full, empty)| {
         let full: Figure<Mass> = book.numbered(&format!("bobbin.{n}.full"), full, &format!("bobbin {n} full"));
         let empty: Figure<Mass> = book.numbered(&format!("bobbin.{n}.empty"), empty, &format!("bobbin {n} empty"));
-        let net = brought_to(full - empty, dry.as_ref(), &NET);
+        let net = brought_to(folding::net(&full, &empty), dry.as_ref(), &NET);
         book.enter(format!("{stage}.net"), format!("singles on bobbin {n}, weighed"), net)
     });
     let by_counter = net.as_ref().zip(bobbin.length.as_ref()).map(|(net, length)| {

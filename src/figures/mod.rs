@@ -15,6 +15,7 @@ pub mod allot;
 pub mod assumed;
 mod chance;
 pub mod chart;
+pub mod class;
 pub mod colour;
 pub mod deal;
 pub mod diagnosis;
@@ -83,6 +84,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     garments::skeins(&book, &dealt, &mut made);
     garments::leave(&mut book, plan, &dealt, &made);
     garments::trims(&mut book, plan, &made);
+    class::targets(&mut book, plan);
     let mut rows_left = garments::weighings(&mut book, plan);
     filling::fillings(&mut book, plan, &dealt);
     drafting::drafts(&mut book, plan, &spun, &dealt, &mut faults);
@@ -124,6 +126,7 @@ pub fn figures(plan: &Plan) -> Outcome {
     ledger.evenness = evenness;
     ledger.allotments = allotments;
     ledger.pace = pace;
+    ledger.class = class::class(plan, &ledger);
     faults.extend(outcome::beliefs(plan, &ledger));
     let ledger = if faults.iter().any(is_error) { None } else { Some(Arc::new(ledger)) };
     Outcome { ledger, settings: Some(settings), faults }

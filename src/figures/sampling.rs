@@ -18,6 +18,11 @@ pub fn least_weight(step: &Figure<Mass>, within: &Figure<Share>) -> Figure<Mass>
     })
 }
 
+/// What one step of the scale is of a weight: step ÷ weight.
+pub fn step_of(step: &Figure<Mass>, weight: &Figure<Mass>) -> Figure<Share> {
+    (step / weight).by(&Formula { source: "ratio of two readings", standing: Standing::Standard })
+}
+
 /// The length of washed yarn that weighs so much.
 pub fn length_of(weight: &Figure<Mass>, washed: &Figure<LinearDensity>) -> Figure<Length> {
     (weight / washed).by(&Formula { source: "definition of linear density, ISO 2060", standing: Standing::Standard })

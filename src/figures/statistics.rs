@@ -5,9 +5,11 @@
 
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
+use super::expression::dimension::{Over, sum};
+use super::expression::{Figure, Formula};
 use super::ledger::{Book, How, Line};
 use crate::plan::Plan;
-use crate::units::{Kind, Standing};
+use crate::units::{Count, Kind, Quantity, Share, Standing};
 
 /// Enters, for each sample with several readings of its wraps, how far their mean may be off and how many it takes.
 pub fn several(book: &mut Book, plan: &Plan) {
@@ -75,6 +77,12 @@ const NINETEEN_IN_TWENTY: f64 = 0.975;
 /// The quantile of Student's t at `p`, 0 < p < 1, for one or more degrees of freedom.
 pub fn student_quantile(p: f64, freedom: usize) -> f64 {
     StudentsT::new(0.0, 1.0, freedom as f64).expect("invariant: there is at least one degree of freedom").inverse_cdf(p)
+}
+
+/// The mean of one or more readings: their sum ÷ how many there are.
+pub fn mean_of<Q: Quantity + Over<Share, Out = Q>>(readings: &[Figure<Q>], how_many: &Figure<Count>) -> Figure<Q> {
+    (sum(readings) / how_many.seen_as::<Share>())
+        .by(&Formula { source: "arithmetic mean", standing: Standing::Standard })
 }
 
 /// The mean of one or more readings, in their unit.

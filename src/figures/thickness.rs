@@ -117,6 +117,21 @@ pub fn wraps_of_kind(
     })
 }
 
+/// Wraps to a length, as they are counted over one: wraps ÷ length.
+pub fn wraps_counted(counted: &Figure<Count>, length: &Figure<crate::units::Length>) -> Figure<Wraps> {
+    // What lies side by side and what turns are both counted over a length; here it is the first.
+    (counted / length)
+        .seen_as()
+        .by(&Formula { source: "wraps are counted over a length", standing: Standing::Standard })
+}
+
+/// Diameter by wraps: 1 ÷ wraps, with the air that lies in a soft yarn.
+pub fn wraps_diameter(wraps: &Figure<Wraps>) -> Figure<crate::units::Length> {
+    reciprocal(wraps)
+        .seen_as()
+        .by(&Formula { source: "yarn lies side by side on the stick", standing: Standing::CommonPractice })
+}
+
 /// Wraps counted over a length.
 pub fn wraps_in(wraps: &Figure<Wraps>, length: &Figure<crate::units::Length>) -> Figure<Count> {
     (wraps * length).by(&Formula { source: "wraps are counted over a length", standing: Standing::Standard })

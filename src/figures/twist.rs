@@ -149,6 +149,11 @@ pub fn ply_back(singles: &Figure<Twist>, balance: &Figure<Share>, length: &Figur
     (singles * balance * length).by(&BALANCE)
 }
 
+/// Bumps that are counted for so many full twists: each ply comes up once a twist.
+pub fn bumps(twists: &Figure<Count>, plies: &Figure<Count>) -> Figure<Count> {
+    (plies * twists).by(&Formula { source: "each ply comes up once a twist", standing: Standing::Standard })
+}
+
 /// Full twists in a length of plied yarn.
 pub fn turns_in(twist: &Figure<Twist>, length: &Figure<Length>) -> Figure<Count> {
     (twist * length).by(&Formula { source: "definition of twist, ISO 2061", standing: Standing::Standard })

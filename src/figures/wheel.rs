@@ -16,6 +16,16 @@ pub fn twist_given(ratio: &Figure<Ratio>, treadles: &Figure<Count>, length: &Fig
     (ratio * treadles / length).by(&TURNS)
 }
 
+/// Ratio of a whorl as it is counted: turns of the flyer ÷ turns of the wheel.
+pub fn ratio_counted(flyer: &Figure<Count>, wheel: &Figure<Count>) -> Figure<Ratio> {
+    (flyer / wheel).seen_as().by(&TURNS)
+}
+
+/// Turns of the flyer for so many of the wheel: ratio × treadles.
+pub fn flyer_turns(ratio: &Figure<Ratio>, treadles: &Figure<Count>) -> Figure<Count> {
+    (ratio * treadles).by(&TURNS)
+}
+
 /// Length to let in at each treadle: ratio ÷ twist.
 pub fn length_per_treadle(ratio: &Figure<Ratio>, twist: &Figure<Twist>) -> Figure<Length> {
     (ratio / twist).by(&TURNS)

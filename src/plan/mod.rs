@@ -10,6 +10,7 @@ use crate::diagnostics::Place;
 use crate::units::{Kind, Mass, Share, Standing, System, Unit};
 
 pub mod body;
+mod class;
 pub mod dye;
 mod fibre;
 mod finish;
@@ -23,6 +24,7 @@ mod wheel;
 mod wish;
 mod yarn;
 
+pub use class::{Class, Exercise, HandedTo, Student};
 pub use fibre::{Colour, Cut, Extent, Fibre, FibreKind, Repeat, Sampling, Section, Supply};
 pub use finish::{Agitation, Finish};
 pub use garment::{
@@ -130,6 +132,8 @@ pub struct Plan {
     pub trims: Vec<Trim>,
     /// The same plan with some entries changed, by name, in order of writing.
     pub alternatives: Vec<Alternative>,
+    /// The class that it is handed out to, where there is one.
+    pub class: HandedTo,
     /// What the spinner believes.
     pub expects: Vec<Expect>,
     /// Samples of the log, in order of writing; at most one is chosen.
@@ -309,7 +313,7 @@ impl Plan {
     /// Fingerprints of plan and log, six hexadecimal digits each; none of the log where it holds nothing.
     /// Of what was understood, not of bytes: comments and spacing do not change them, and a new sample changes the log's alone.
     /// What was assumed is left out: it stands in the readings already, those of the samples among them. So is the paper: the
-    /// same plan printed on another is the same plan.
+    /// same plan printed on another is the same plan. So is the class: who joins it changes nobody's sheet.
     pub fn fingerprints(&self) -> (String, Option<String>) {
         let plan = Self {
             samples: Vec::new(),
@@ -319,6 +323,7 @@ impl Plan {
             skeins: Vec::new(),
             notes: Vec::new(),
             assumed: Vec::new(),
+            class: HandedTo(None),
             paper: Paper::A4,
             ..self.clone()
         };

@@ -5,11 +5,14 @@
 //! [`Sheets::printed`], so that a test can trace each digit on the paper.
 
 pub mod alternatives;
+pub mod answer_key;
 pub mod bobbin_checklist;
 pub mod colour_sheet;
 pub mod fill;
+pub mod first_lesson;
 pub mod garment_sheet;
 pub mod key;
+pub mod lesson;
 pub mod marks;
 pub mod overview;
 pub mod ply_plan;
@@ -17,6 +20,7 @@ pub mod reorder_note;
 pub mod sample_card;
 pub mod samples;
 pub mod skein_log;
+pub mod student_worksheet;
 pub mod swatch_card;
 pub mod tags;
 pub mod wash_card;
@@ -61,6 +65,14 @@ pub struct Sheets {
     pub alternatives: Option<alternatives::Alternatives>,
     /// For buying again before the fibre is gone.
     pub reorder_note: reorder_note::ReorderNote,
+    /// For whoever teaches; `None` without a class, as are the next three.
+    pub lesson: Option<lesson::Lesson>,
+    /// For the first evening.
+    pub first_lesson: Option<first_lesson::FirstLesson>,
+    /// For each student.
+    pub student_worksheet: Option<student_worksheet::StudentWorksheet>,
+    /// For marking.
+    pub answer_key: Option<answer_key::AnswerKey>,
     /// For whoever meets a mark for the first time.
     pub key: key::Key,
     /// For whoever doubts a number.

@@ -6,7 +6,6 @@ use indexmap::IndexMap;
 use toml::de::{DeTable, DeValue};
 use toml::{Spanned, Table, Value};
 
-use super::later::{Later, later};
 use super::meant::{header, home, kind, meant, nearest, short, wanted};
 use super::places::Places;
 use super::shape::{Shape, Slot, shape};
@@ -65,9 +64,7 @@ impl Walk<'_> {
             let name = key.get_ref().as_ref();
             let below = at.key(name, name);
             self.places.note(below.place.clone(), key.span(), value.span());
-            if let Some(later) = later(self.file, &below.pattern) {
-                self.not_yet(later, key.span(), &below.place);
-            } else if let Some(slot) = keys.get(name) {
+            if let Some(slot) = keys.get(name) {
                 kept.extend(self.value(value, slot, &below).map(|value| (name.to_owned(), value)));
             } else {
                 self.unknown_key(name, key.span(), keys, at);
@@ -204,11 +201,6 @@ impl Walk<'_> {
         };
         self.refuse(fault, place);
         false
-    }
-
-    fn not_yet(&mut self, later: &Later, span: Range<usize>, place: &Place) {
-        let fault = self.fault(Code::NotYet, format!("{} is not calculated yet", later.what), span);
-        self.refuse(fault.label("part of a later release").help("leave it out until then"), place);
     }
 
     fn unknown_key(&mut self, key: &str, span: Range<usize>, keys: &IndexMap<String, Slot>, parent: &At) {

@@ -16,6 +16,7 @@ use std::time::{Duration, Instant};
 
 use divan::counter::ItemsCount;
 use divan::{Bencher, black_box};
+use rayon::prelude::*;
 use serde_json::{Value, json};
 use wheelsheet::document::{Sheet, Templates, Which, document};
 use wheelsheet::figures::colour::arrange::{Aim, Arrangement, Budget, Dealing, End, Ply, Problem, Unit, Wish, best};
@@ -309,6 +310,33 @@ fn whole_after_one_changed_number(bencher: Bencher) {
     bencher
         .with_inputs(|| changed(grams.fetch_add(1, Ordering::Relaxed)))
         .bench_values(|project| whole(black_box(&project)));
+}
+
+/// The evening class with thirty students, every exercise there is.
+static CLASS: LazyLock<Project> = LazyLock::new(|| {
+    let mut project = read(&Path::new(env!("CARGO_MANIFEST_DIR")).join("projects/evening-class"))
+        .expect("a shipped project is readable");
+    let plan = String::from_utf8(project.plan.bytes).expect("a shipped plan is text");
+    let before = plan.split("[[class.student]]").next().expect("all before the students");
+    project.plan.bytes = (before.to_owned() + &"[[class.student]]\n".repeat(STUDENTS)).into_bytes();
+    project
+});
+
+/// Students of a large class.
+const STUDENTS: usize = 30;
+
+/// A whole class, students side by side: no longer than as many ordinary builds, of which `whole_cold` is one.
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn a_class_of_thirty(bencher: Bencher) {
+    bencher.with_inputs(forget).counter(ItemsCount::new(STUDENTS)).bench_values(|()| {
+        let worked = work_out(black_box(&CLASS)).worked.expect("a sound class");
+        let sheets = sheets(&worked);
+        let of_class = [Sheet::Lesson, Sheet::FirstLesson, Sheet::StudentWorksheet, Sheet::AnswerKey].map(Which::One);
+        let documents: Vec<Which> = of_class.into_iter().chain((0..STUDENTS).map(Which::Student)).collect();
+        let print =
+            |which: &Which| print(&sheets, *which, &Templates::Shipped, "class").expect("sound templates").len();
+        documents.par_iter().map(print).sum::<usize>()
+    });
 }
 
 /// Ten braids of eight sections in three plies, a yarn with more ways than could ever be compared.

@@ -51,6 +51,7 @@ fn without_a_log() -> impl Iterator<Item = Sheet> {
     let is_missing = |sheet: &Sheet| {
         use Sheet as S;
         matches!(sheet, S::Samples | S::ColourSheet | S::SwatchCard | S::GarmentSheet | S::SkeinLog | S::Alternatives)
+            || sheet.is_of_a_class()
     };
     Sheet::ALL.into_iter().filter(move |sheet| !is_missing(sheet))
 }

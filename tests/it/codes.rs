@@ -26,10 +26,13 @@ fn block<'a>(code: Code, heading: &str) -> &'a str {
     body.unwrap_or_else(|| panic!("{}: no TOML under \"{heading}\"", code.slug()))
 }
 
-/// An example with the tables that it leaves out, which stand after it so that its lines keep their numbers.
+/// An example with the tables that it leaves out, which stand after it so that its lines keep their numbers. What stands behind
+/// `# log.toml` is the log; so many empty lines before it keep its lines their numbers too.
 fn completed(example: &str) -> (String, Option<String>) {
-    let is_log = example.starts_with("# log.toml");
-    let (plan, log) = if is_log { ("", Some(example.to_owned())) } else { (example, None) };
+    let (plan, log) = match example.find("# log.toml") {
+        Some(at) => (&example[..at], Some("\n".repeat(example[..at].matches('\n').count()) + &example[at..])),
+        None => (example, None),
+    };
     let has = |table: &str| {
         plan.lines().any(|line| line.starts_with(&format!("[{table}]")) || line.starts_with(&format!("[{table}.")))
     };

@@ -65,7 +65,7 @@ fn all_sheets_in_one_have_the_pages_of_each_one_alone() {
     for (name, _, worked) in projects() {
         let sheets = wheelsheet::sheets(&worked);
         let pages = |which| document::document(&sheets, which, &Templates::Shipped).expect("typeset").pages().len();
-        let apart: usize = sheets.present().into_iter().map(|sheet| pages(Which::One(sheet))).sum();
+        let apart: usize = sheets.in_one().into_iter().map(|sheet| pages(Which::One(sheet))).sum();
         assert_eq!(pages(Which::All), apart, "{name}");
     }
 }

@@ -75,7 +75,7 @@ fn the_outline_of_all_sheets_leads_to_each_sheet_and_its_parts() {
         let sheets = wheelsheet::sheets(&worked);
         let (mut begins, mut titles) = (0, Vec::new());
         let lines = outline(&pdf(&worked, Which::All));
-        for sheet in sheets.present() {
+        for sheet in sheets.in_one() {
             let alone = pdf(&worked, Which::One(sheet));
             let shifted: Vec<Line> =
                 outline(&alone).into_iter().map(|(depth, title, page)| (depth, title, page + begins)).collect();
@@ -101,7 +101,7 @@ fn pages_are_labelled_with_their_sheet_and_its_own_numbers() {
     for (name, _, worked) in projects() {
         let sheets = wheelsheet::sheets(&worked);
         let mut apart = Vec::new();
-        for sheet in sheets.present() {
+        for sheet in sheets.in_one() {
             let pdf = pdf(&worked, Which::One(sheet));
             let whole = text(pdf.metadata().title.as_ref().expect("a title"));
             let title = whole

@@ -1,7 +1,7 @@
 //! From a section of a braid to a stripe: what it weighs, how much yarn a row takes, how deep a run becomes, how plies drift apart.
 
 use crate::figures::expression::{Figure, Formula, exact, rest, with};
-use crate::units::{Count, Length, LinearDensity, Mass, Rows, Share, Standing, YarnPerArea};
+use crate::units::{Count, Length, LinearDensity, Mass, Rows, Share, Standing, YarnPerArea, Yield};
 
 /// Finished yarn from one section of a strip: what it weighs, by its share of the length, over the weight per length of its ply in
 /// the yarn. `of_ply` is what one ply is of the weight of the yarn, `washed` the weight per length of the yarn.
@@ -14,6 +14,18 @@ pub fn run(
     wash_lightens: &Figure<Share>,
 ) -> Figure<Length> {
     (strip * section / of_ply * rest(wash_lightens) / (with(waste) * washed)).by(&SECTION)
+}
+
+/// Yarn from one section of a strip, with nothing lost: what the section weighs ÷ strips × the length of a weight.
+///
+/// [`run`] is the same with what is lost on the way.
+pub fn run_of_strip(section: &Figure<Mass>, strips: &Figure<Count>, yarn: &Figure<Yield>) -> Figure<Length> {
+    (section / strips * yarn).by(&SECTION)
+}
+
+/// What is solid of a yarn that is looked at in so many places.
+pub fn solid_share(solid: &Figure<Count>, places: &Figure<Count>) -> Figure<Share> {
+    (solid / places).by(&Formula { source: "what is alike, over all", standing: Standing::Standard })
 }
 
 /// The mean run of a bobbin: its yarn over the number of its runs.

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use super::{Named, Node, Op};
 use crate::figures::expression::Function;
-use crate::units::format::significant;
+use crate::units::format::{decimals, significant};
 use crate::units::{Kind, System, Unit, unit};
 
 /// A family of units in which formulas hold without a factor.
@@ -162,6 +162,65 @@ pub fn line(node: &Arc<Node>, system: System, digits: u32) -> Line {
     });
     let numbers = render(formula, &|leaf| number(leaf, family, enough.unwrap_or(17)), Strength::Sum);
     Line { words: words(node), numbers, result, unit: unit.symbol.to_owned() }
+}
+
+/// How a number stands on a sheet: its unit, and so many places after the point. A share in per cent has those of the per cent.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Shown {
+    /// Its unit.
+    pub unit: &'static Unit,
+    /// Places after the point.
+    pub places: u32,
+}
+
+impl Shown {
+    /// The number of a value as an operand, and its text: a share enters the arithmetic as what it is of one.
+    fn operand(self, value: f64) -> (f64, String) {
+        match (self.unit.kind, self.unit.symbol) {
+            (_, "%") => (value, decimals(value, self.places + 2)),
+            (_, symbol) => {
+                let number = self.unit.from_base(value);
+                let gap = if matches!(symbol, "" | ":1") { "" } else { " " };
+                let symbol = if symbol == ":1" { "" } else { symbol };
+                (number, format!("{}{gap}{symbol}", decimals(number, self.places)))
+            }
+        }
+    }
+}
+
+/// The line of a formula over entries that stand elsewhere on a sheet, each put in as it stands there; `shown` tells how, by
+/// the place of the entry.
+///
+/// # Panics
+/// When the numbers as they stand do not give the result: a factor of conversion would be hidden between units.
+pub fn as_shown(node: &Arc<Node>, shown: &dyn Fn(&str) -> Shown, result: Shown) -> Line {
+    let formula = formula(node);
+    let of = |leaf: &Node| match leaf.op() {
+        Op::Entry(entry) => shown(&entry.place).operand(leaf.value()),
+        _ => (leaf.value(), noun(leaf)),
+    };
+    let worked = evaluate(formula, &|leaf| of(leaf).0);
+    let (wanted, text) = result.operand(formula.value());
+    let is_true = (worked - wanted).abs() <= 1e-9 * wanted.abs().max(1.0);
+    assert!(is_true, "invariant: \"{}\" hides a factor: {worked} for {wanted}", words(node));
+    let (number, unit) = text.split_once(' ').unwrap_or((&text, ""));
+    let numbers = render(formula, &|leaf| of(leaf).1, Strength::Sum);
+    Line { words: words(node), numbers, result: number.to_owned(), unit: unit.to_owned() }
+}
+
+/// The value of a formula over entries, some of which have other values, by their places.
+pub fn worked_with(node: &Arc<Node>, other: &dyn Fn(&str) -> Option<f64>) -> f64 {
+    evaluate(formula(node), &|leaf| match leaf.op() {
+        Op::Entry(entry) => other(&entry.place).unwrap_or(leaf.value()),
+        _ => leaf.value(),
+    })
+}
+
+/// Whether an entry at a place stands in a formula.
+pub fn stands_on(node: &Arc<Node>, place: &str) -> bool {
+    let mut found = Vec::new();
+    leaves(formula(node), &mut found);
+    found.iter().any(|leaf| matches!(leaf.op(), Op::Entry(entry) if entry.place == place))
 }
 
 /// The first family in which the line is coherent and easy to read, else the first in which it is coherent.

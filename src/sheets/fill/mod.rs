@@ -6,6 +6,7 @@
 mod alternatives;
 mod balance;
 mod bobbins;
+mod class;
 mod colour;
 mod drifts;
 mod garment;
@@ -55,6 +56,10 @@ pub(super) fn sheets(of: Of<'_>, said: &[Diagnostic], others: &[Of<'_>]) -> Shee
     let garment_sheet = garment::garment_sheet(&printer.on("garment sheet"), page.clone());
     let alternatives = alternatives::alternatives(&printer.on("alternatives"), page.clone(), settings, others);
     let reorder_note = reorder::reorder_note(&printer.on("reorder note"), page.clone());
+    let lesson = class::lesson(&printer.on("lesson"), page.clone());
+    let first_lesson = class::first_lesson(&printer.on("first lesson"), page.clone());
+    let student_worksheet = class::student_worksheet(&printer.on("student worksheet"), page.clone());
+    let answer_key = class::answer_key(&printer.on("answer key"), page.clone());
     let key = key::key(&printer.on("key"), page.clone(), &overview, &wheel_card, colour_sheet.as_ref());
     let workings: Workings = workings::workings(&printer.on("workings"), page.clone());
     let printed = printer.into_printed();
@@ -74,6 +79,10 @@ pub(super) fn sheets(of: Of<'_>, said: &[Diagnostic], others: &[Of<'_>]) -> Shee
         garment_sheet,
         alternatives,
         reorder_note,
+        lesson,
+        first_lesson,
+        student_worksheet,
+        answer_key,
         key,
         workings,
         printed,

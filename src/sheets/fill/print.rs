@@ -4,6 +4,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use crate::figures::Ledger;
+use crate::figures::expression::text::Shown;
 use crate::plan::{Plan, Reading};
 use crate::sheets::marks::Amount;
 use crate::units::format::{decimals, exact, grouped, significant, vulgar};
@@ -216,6 +217,12 @@ impl<'a> Printer<'a> {
         let unit = the_unit(kind, symbol);
         let text = round.text(unit.from_base(value));
         joined(&self.record(text, unit, Of::Entry(place.to_owned(), value)), symbol)
+    }
+
+    /// A number of a class, as it was dealt: by its place, in base units.
+    pub fn of_class(&self, place: &str, value: f64, shown: Shown) -> String {
+        let text = Round::Places(shown.places).text(shown.unit.from_base(value));
+        self.record(text, shown.unit, Of::Entry(place.to_owned(), value))
     }
 
     /// A whole number that counts or names things.

@@ -47,12 +47,16 @@ pub(super) fn colour(plan: &Plan) -> &'static str {
 
 /// Words that are written in UK terms throughout, as the terms of the plan have them. Names are left as they are.
 pub(super) fn spelt(plan: &Plan, text: &str) -> String {
-    const US: [(&str, &str); 7] = [
+    const US: [(&str, &str); 11] = [
         ("fibre", "fiber"),
         ("fibres", "fibers"),
         ("Fibre", "Fiber"),
         ("colour", "color"),
         ("colours", "colors"),
+        ("metre", "meter"),
+        ("metres", "meters"),
+        ("centimetre", "centimeter"),
+        ("centimetres", "centimeters"),
         ("woollen", "woolen"),
         ("cast-off", "bind-off"),
     ];

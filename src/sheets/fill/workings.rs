@@ -107,6 +107,7 @@ fn group(name: &str) -> &'static str {
         "cabled" => "cabled yarn, fresh",
         "wheel" | "plying" | "cabling" => "at the wheel",
         "bobbin" | "set" | "skein" => "bobbins and skeins",
+        "lesson" => "for the lesson",
         "run" | "step" | "draft" | "colour" | "contrast" => "colours",
         "garment" | "garments" => "garments",
         _ => "fibre and yarn",

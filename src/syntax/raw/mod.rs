@@ -9,11 +9,13 @@ use indexmap::IndexMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+mod class;
 mod garment;
 mod log;
 mod values;
 mod words;
 
+pub use class::{Class, Exercise, Student};
 pub use garment::{Body, Fringe, Garment, GarmentSwatch, Loom, Measures, OtherYarn, Piece, Trim};
 pub use log::{Bobbin, Log, Note, Sample, SampleSingles, SampleSkein, SampleSwatch, Skein, Strips, Weighed, Weighing};
 pub(crate) use values::{ANYTHING, QUANTITY};
@@ -60,6 +62,8 @@ pub struct Plan {
     /// The same plan with some entries changed, one `[[alternative]]` for each; what differs is told side by side.
     #[serde(default)]
     pub alternative: Vec<Alternative>,
+    /// A class that the plan is handed out to.
+    pub class: Option<Class>,
     /// What you believe about a figure; it is checked each time the plan is.
     #[serde(default)]
     pub expect: Vec<Expect>,
