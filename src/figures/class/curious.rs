@@ -20,11 +20,11 @@ pub(super) fn unequal_plies(s: &mut Slate) {
     let added = sum(&[thick.clone(), thin.clone()]);
     s.slip(Wrong::WrongWay, &(&added * rest(&shortens)));
     s.slip(Wrong::LeftOut, &added);
-    s.slip(Wrong::CountsAdded, &(&added / Figure::<Count>::constant("2", 2.0)));
+    s.slip(Wrong::Halved, &(&added / Figure::<Count>::constant("2", 2.0)));
     let share = folding::ply_share(&thin, &shortens, &plied);
     s.ask("What share of its weight is the lighter ply?", "share of the lighter ply", &share, To::Places("%", 0));
     s.slip(Wrong::WrongWhole, &(&thin / &thick));
-    s.slip(Wrong::TheOthers, &folding::ply_share(&thick, &shortens, &plied));
+    s.slip(Wrong::OtherPly, &folding::ply_share(&thick, &shortens, &plied));
 }
 
 pub(super) fn numbering(s: &mut Slate) {

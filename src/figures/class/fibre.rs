@@ -4,7 +4,7 @@ use super::Wrong;
 use super::slate::{Grid, Slate, To};
 use super::yarn::NTH;
 use crate::figures::chart::{self, Band};
-use crate::figures::expression::{Figure, rest, sum, with};
+use crate::figures::expression::{Figure, exact, rest, sum, with};
 use crate::figures::pairing::{self, Bobbin, Problem};
 use crate::figures::{fibre, folding, sampling, statistics, thickness};
 use crate::units::{Count, Length, Mass, Share, Yield};
@@ -24,7 +24,12 @@ pub(super) fn staple(s: &mut Slate) {
     let let_in: Figure<Length> =
         s.draw("yarn let in at a time", None, Grid("cm", 2.0, 7.0, 0.5), Grid("in", 0.8, 2.8, 0.1));
     s.only_if(let_in.value() < 0.9 * mean.value());
-    s.ask("How much of the staple is that?", "share of the staple", &fibre::reach(&let_in, &mean), To::Places("%", 0));
+    s.ask(
+        "What part of the staple do you let in at a time?",
+        "share of the staple",
+        &fibre::reach(&let_in, &mean),
+        To::Places("%", 0),
+    );
     s.slip(Wrong::UpsideDown, &(&mean / &let_in));
 }
 
@@ -38,7 +43,7 @@ pub(super) fn dividing(s: &mut Slate) {
     let to = To::Places(s.lead("g", "oz"), s.lead(0, 1));
     let net = s.ask("How much fibre is there?", "fibre", &folding::net(&full, &bag), to);
     s.slip(Wrong::NotEmpty, &full);
-    s.slip(Wrong::TakenOff, &(&full + &bag));
+    s.slip(Wrong::BagAdded, &(&full + &bag));
     let to = To::Places(s.lead("g", "oz"), s.lead(1, 2));
     s.ask("How much goes into each part?", "one part", &folding::part(&net, &parts), to);
     s.slip(Wrong::NotEmpty, &folding::part(&full, &parts));
@@ -60,7 +65,7 @@ pub(super) fn scale(s: &mut Slate) {
     let yarn: Figure<Mass> =
         s.draw("a sample that you have", None, Grid("g", 4.0, 40.0, 1.0), Grid("oz", 0.2, 1.6, 0.1));
     s.ask(
-        "What is one step of that sample?",
+        "What per cent of the sample that you have is one step of the scale?",
         "one step of the sample",
         &sampling::step_of(&step, &yarn),
         To::Places("%", 1),
@@ -82,12 +87,13 @@ pub(super) fn amounts(s: &mut Slate) {
     );
     let shares = Grid("%", 3.0, 9.0, 1.0);
     let waste: Figure<Share> = s.draw("waste", Some(s.plan.yarn.waste.value), shares, shares);
-    let lightens: Figure<Share> = s.draw("what the wash takes", Some(s.plan.yarn.wash_lightens.value), shares, shares);
+    let lightens: Figure<Share> =
+        s.draw("weight lost in the wash, as grease and dirt", Some(s.plan.yarn.wash_lightens.value), shares, shares);
     let to = To::Places(s.lead("m", "yd"), 0);
     let wanted =
         s.ask("How much yarn is that with the reserve?", "yarn wanted", &folding::with_reserve(&need, &reserve), to);
     s.slip(Wrong::TakenOff, &(&need * rest(&reserve)));
-    s.slip(Wrong::TheLost, &(&need * &reserve));
+    s.slip(Wrong::OnlyThePart, &(&need * &reserve));
     let fibre =
         |waste: &Figure<Share>| folding::fibre_for(&wanted, &thickness::linear_density(&yarn), waste, &lightens);
     let to = To::Places(s.lead("g", "oz"), s.lead(0, 1));
@@ -138,11 +144,13 @@ pub(super) fn drift(s: &mut Slate) {
     let five = Figure::<Count>::constant("5", 5.0);
     let median = s.ask("Which weight is the median?", "median", middle, to);
     s.slip(Wrong::MeanForMedian, &statistics::mean_of(&all, &five));
-    s.slip(Wrong::InOrder, &all[2]);
+    s.slip(Wrong::AsPrinted, &all[2]);
+    // By its number it would give the answer to the question before away.
+    let heaviest = &exact::<Mass>("the heaviest", heaviest.value());
     let off = folding::further(heaviest, &median);
     s.ask("How far off the median is the heaviest?", "off the median", &off, To::Places("%", 1));
     s.slip(Wrong::WrongWhole, &rest(&(&median / heaviest)));
-    s.slip(Wrong::UpsideDown, &(heaviest / &median));
+    s.slip(Wrong::OneNotOff, &(heaviest / &median));
     let band = chart::bands(&values).map(|bands| bands[order[4]].band);
     let off = off.value();
     s.only_if([chart::GOOD_WITHIN, chart::MIX_WITHIN].iter().all(|limit| (off - limit).abs() > 0.01));
@@ -163,8 +171,10 @@ pub(super) fn pairing(s: &mut Slate) {
     let paired = pairing::pair(&problem).expect("invariant: four bobbins make two sets of two");
     let partner = paired.sets.iter().find(|set| set[0] == 0).map_or(1, |set| set[1]);
     let difference = |with_first: &Figure<Mass>, a: &Figure<Mass>, b: &Figure<Mass>| {
-        let (one, other) = (first + with_first, a + b);
-        if one.value() > other.value() { one - other } else { other - one }
+        // By their bobbins the pairs would give the answer to the question before away.
+        let (one, other) = (first.value() + with_first.value(), a.value() + b.value());
+        let pair = |words: &str, value: f64| exact::<Mass>(words, value);
+        pair("heavier pair", one.max(other)) - pair("lighter pair", one.min(other))
     };
     let ways =
         [difference(second, third, fourth), difference(third, second, fourth), difference(fourth, second, third)];

@@ -80,7 +80,13 @@ fn read(written: &str, shown: Shown) -> Result<f64, String> {
     let is_bare = !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || ".,-+ ".contains(c));
     let symbol = shown.unit.symbol;
     let gap = if symbol == ":1" || symbol.is_empty() { "" } else { " " };
-    let text = if is_bare { format!("{text}{gap}{symbol}") } else { text.to_owned() };
+    let is_mixed = text.contains(' ') && text.chars().all(|c| c.is_ascii_digit() || "/ ".contains(c));
+    let whole = if is_bare || is_mixed { format!("{text}{gap}{symbol}") } else { text.to_owned() };
+    if is_bare && symbol.is_empty() {
+        // What has no unit on the sheet needs none here.
+        return text.replace(',', ".").parse().map_err(|_| format!("expected a number, found {text:?}"));
+    }
+    let text = whole;
     let parsed = parse(&text, shown.unit.kind).map_err(|why| why.to_string())?;
     Ok(parsed.in_unit(shown.unit))
 }

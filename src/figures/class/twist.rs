@@ -31,7 +31,7 @@ pub(super) fn directions(s: &mut Slate) {
     let mirrored: Vec<Direction> = yarns.iter().map(|one| one.against()).collect();
     s.only_if(yarns.contains(&Direction::Z) && yarns.contains(&Direction::S));
     let right = letters(&yarns);
-    s.ask_word("Which way is each yarn twisted, from left to right?", &right, &[(Wrong::Mirrored, letters(&mirrored))]);
+    s.ask_word("Write S or Z for each yarn, yarn 1 first.", &right, &[(Wrong::Mirrored, letters(&mirrored))]);
     s.draws(Drawing::Yarns(yarns));
 }
 
@@ -53,7 +53,7 @@ pub(super) fn ratio(s: &mut Slate) {
             &wheel::ratio_counted(&flyer, &turns),
             To::Places(":1", 1),
         );
-        s.slip(Wrong::BothFeet, &wheel::ratio_counted(&flyer, &twice(&turns)));
+        s.slip(Wrong::TwiceCounted, &wheel::ratio_counted(&flyer, &twice(&turns)));
         s.slip(Wrong::UpsideDown, &wheel::ratio_counted(&turns, &flyer));
         s.slip_bare(Wrong::LastStep, &s.bare(&flyer));
     }

@@ -31,6 +31,9 @@ slips! {
     /// Each press of either foot was counted as a turn.
     BothFeet = "both feet counted",
         "Tie a thread to one treadle and count only that one: one press of it is one turn of the wheel.";
+    /// Each turn was counted twice.
+    TwiceCounted = "each turn counted twice",
+        "Turn the wheel slowly, ten times by its spoke, and count the thread each time it comes up.";
     /// Each bump of a plied yarn was counted as a twist.
     Bumps = "bumps counted for twists",
         "Follow one ply with a needle: it comes up once for each full twist.";
@@ -61,6 +64,9 @@ slips! {
     /// The bag or bobbin was not subtracted.
     NotEmpty = "the empty bag or bobbin not subtracted",
         "Weigh it empty, write that on it, and take it off before anything else.";
+    /// The bag or bobbin was added.
+    BagAdded = "the bag added",
+        "The bag hangs on the scale as well: its weight comes off.";
     /// The bag or bobbin was subtracted from each part.
     EmptyTooOften = "the empty bag subtracted from each part",
         "Take it off once, before you divide.";
@@ -73,6 +79,12 @@ slips! {
     /// What goes was taken for what stays.
     TheLost = "what is lost taken for what is left",
         "If five in a hundred go, ninety-five stay.";
+    /// A ratio was taken for how much further it goes.
+    OneNotOff = "the one not taken off",
+        "So many times as much: take one off, and what is left is how much more it is.";
+    /// A part was taken for the whole with it.
+    OnlyThePart = "only the reserve",
+        "The reserve comes on top: add it to the yarn.";
     /// Half a loop was taken for a loop.
     HalfLoop = "half a loop taken as a loop",
         "Lay one loop flat and measure all the way round, there and back.";
@@ -84,7 +96,7 @@ slips! {
         "Let it dry a day in the room where the scale stands, then weigh it.";
     /// Units of two systems were mixed.
     Mixed = "yards with grams, or ounces with metres",
-        "Tick one system and stay in it down the whole line.";
+        "Choose one system and stay in it down the whole line.";
     /// Counts were averaged where weight and length have to be.
     MeanOfCounts = "mean of the counts taken",
         "Put all the weight together and all the length together, then divide once.";
@@ -118,6 +130,9 @@ slips! {
     /// The mean was taken for the median.
     MeanForMedian = "mean taken for the median",
         "Write the readings in order and take the one in the middle; a wild one does not move it.";
+    /// The middle of a list was taken that is not in order.
+    AsPrinted = "the middle one as printed",
+        "Put the weights in order first, then take the one in the middle.";
     /// Bobbins were paired as they came.
     InOrder = "paired as they came",
         "Try all three ways with the first bobbin, and add up each pair.";
@@ -133,6 +148,12 @@ slips! {
     /// Every letter was turned round.
     Mirrored = "read in a mirror",
         "Hold the yarn upright, and look whether it leans like the middle of an S or of a Z.";
+    /// A sum was halved that is none of a mean.
+    Halved = "halved, as a mean is",
+        "The plies lie side by side: their weights add up.";
+    /// The share of the other ply was taken.
+    OtherPly = "the share of the other ply",
+        "Look once more which ply is asked for.";
     /// Counts were added.
     CountsAdded = "the counts added and halved",
         "A greater count is a finer yarn: add what each weighs, not the counts.";

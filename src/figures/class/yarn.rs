@@ -163,5 +163,5 @@ pub(super) fn two_draws(s: &mut Slate) {
     let further = folding::further(&drawn, &forward);
     s.ask("How much further does the long draw go?", "how much further", &further, To::Places("%", 0));
     s.slip(Wrong::WrongWhole, &rest(&(&forward / &drawn)));
-    s.slip(Wrong::TheLost, &(&drawn / &forward));
+    s.slip(Wrong::OneNotOff, &(&drawn / &forward));
 }

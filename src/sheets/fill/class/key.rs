@@ -6,6 +6,7 @@ use super::super::print::{Printer, some_unit};
 use super::super::words::spelt;
 use super::{told, unit_of, units_of};
 use crate::figures::class::{Answer, Asked, Pupil, Sum, Wrong};
+use crate::figures::expression::text::Shown;
 use crate::sheets::answer_key::{AnswerKey, AnswerRow, ExerciseKey, SlipRow, SlipTold, StudentKey};
 use crate::sheets::marks::Page;
 
@@ -28,6 +29,14 @@ pub(crate) fn answer_key(printer: &Printer, page: Page) -> Option<AnswerKey> {
         slips: made.iter().map(told).collect(),
         sources: sources.iter().map(|source| printer.as_written(source)).collect(),
     })
+}
+
+/// With as many places as a slip needs to be seen: what the answer's places round to nought is none.
+fn finely(number: f64, shown: Shown) -> Shown {
+    const MOST: u32 = 4;
+    let is_seen = |places: &u32| number.abs() * 10_f64.powi(*places as i32) >= 1.0;
+    let places = (shown.places..=MOST).find(is_seen).unwrap_or(shown.places);
+    Shown { places, ..shown }
 }
 
 /// The slips of a question.
@@ -71,7 +80,11 @@ fn row(printer: &Printer, sum: &Sum, asked: &Asked, sources: &[&str]) -> AnswerR
                 printer.of_class(&format!("{}.{place}", asked.place), shown.unit.to_base(number), *shown)
             };
             let slip = |slip: &crate::figures::class::Slip| SlipRow {
-                value: print("slip", slip.number),
+                value: printer.of_class(
+                    &format!("{}.slip", asked.place),
+                    shown.unit.to_base(slip.number),
+                    finely(slip.number, *shown),
+                ),
                 words: spelt(printer.plan, slip.wrong.words()),
             };
             AnswerRow {

@@ -72,7 +72,8 @@ pub(super) fn told(exercise: Exercise) -> Told {
         .steps(&[
             "Treadle with nothing on the wheel until it goes on by itself.",
             "Start it with one hand, stop it, start it the other way.",
-            "Count the presses of one foot for a minute, three times.",
+            "Count the presses of one foot for a minute, three times. The ratio says how often the flyer turns \
+                    for one press.",
         ])
         .blanks(&[("first minute", "", ""), ("second minute", "", ""), ("third minute", "", "")])
         .hurts(Hurt::Wheel),
@@ -118,7 +119,8 @@ pub(super) fn told(exercise: Exercise) -> Told {
             25,
             "the wheel, a tape on your knee",
         )
-        .steps(&["Spin with a mark on your lap, letting in the same length at each treadle."])
+        .steps(&["Spin with a mark on your lap, letting in the same length at each treadle. A draft is the yarn made \
+                    before it winds on; twist is turns in a length."])
         .blanks(&[("what you let in at each treadle", "cm", "in")])
         .hurts(Hurt::Wheel),
         Exercise::Wraps => Told::new(
@@ -126,7 +128,7 @@ pub(super) fn told(exercise: Exercise) -> Told {
             "Everyone measures the same yarn, and no two get the same: that is why you measure three \
                     times and write all three.",
             20,
-            "one yarn for all, a stick with a mark, a pencil",
+            "one yarn for all, a stick with two marks, a pencil",
         )
         .steps(&[
             "Roll the stick rather than wind the yarn, so that no twist goes in or out. Side by side, \
@@ -192,8 +194,8 @@ pub(super) fn told(exercise: Exercise) -> Told {
             "Before and after the wash",
             "Yarn is not finished until it is washed: it grows shorter and rounder, and only then can \
                     it be measured.",
-            30,
-            "a skein, warm water, a towel, a tape",
+            25,
+            "a skein, warm water, a towel, a tape; the second half another day, when it is dry",
         )
         .steps(&["Measure one loop of your skein all the way round. Wash it, dry it, and measure the same \
                     loop again."])
@@ -205,7 +207,7 @@ pub(super) fn told(exercise: Exercise) -> Told {
             10,
             "bands of several yarns",
         )
-        .steps(&["Tick the system that you measure in, cross out the other, and stay in it."]),
+        .steps(&["Use metres and grams, or yards and ounces, but never one of each."]),
         Exercise::Grist => Told::new(
             "Grist",
             "How long a weight of yarn is says more than how thick it looks.",
@@ -219,7 +221,7 @@ pub(super) fn told(exercise: Exercise) -> Told {
             "The same wraps by two draws",
             "Two yarns of one thickness can be far apart in weight: air is in the one and not in the other.",
             45,
-            "one fibre in two preparations, the wheel",
+            "one fibre in two preparations, the wheel, a stick, water, a towel, a scale; weighed another day, when dry",
         )
         .steps(&["Spin the same wraps short forward and with a long draw, a skein of each. Wash both \
                     alike, then weigh."])
@@ -229,7 +231,7 @@ pub(super) fn told(exercise: Exercise) -> Told {
             "A washed swatch",
             "A swatch tells the yarn for a garment: by its area and its weight, once it is washed.",
             30,
-            "a swatch, a scale, a ruler",
+            "a swatch, a scale, a ruler, water; the second half another day, when it is dry",
         )
         .steps(&["Measure your swatch, wash it as the garment will be washed, dry it, measure it again, \
                     and weigh it."])
@@ -270,7 +272,8 @@ pub(super) fn told(exercise: Exercise) -> Told {
         .steps(&[
             "Write the weights in order. The one in the middle is the median: how far is each of them \
                     off it?",
-            "Under five in a hundred is good, over ten asks for an act, between them mix.",
+            "Under five in a hundred is good. Over ten, act: spin it again or leave it out. Between them, mix it \
+                    with its opposite.",
         ]),
         Exercise::Pairing => Told::new(
             "Pairing of bobbins",
@@ -323,8 +326,8 @@ pub(super) fn caution(hurt: Hurt) -> (&'static str, &'static str) {
     match hurt {
         Hurt::Wheel => (
             "Moving parts, tired hands.",
-            "Hair, cuffs, cords and small fingers away from the flyer; stop the wheel before you \
-                    reach in. Rest hands and feet every half hour; pain or tingling that stays is for a \
+            "Stop the wheel before you reach in or tie anything to it, with hair, cuffs and cords out of \
+                    the way; small fingers stay away from the flyer. Rest hands and feet every half hour; pain or tingling that stays is for a \
                     clinician.",
         ),
         Hurt::Dust => (
@@ -335,8 +338,8 @@ pub(super) fn caution(hurt: Hurt) -> (&'static str, &'static str) {
         ),
         Hurt::Bath => (
             "Hot water.",
-            "Test it with your hand before yarn goes in, lift with tongs or gloves, keep it away from \
-                    children. Labels of soaps and the rules of the house come first.",
+            "A grown-up pours, and tests it by hand before yarn goes in; lift with tongs or gloves, and keep \
+                    small children away. Labels of soaps and the rules of the house come first.",
         ),
         Hurt::Dye => (
             "Dye that runs.",
