@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::super::print::{Printer, some_unit};
+use super::super::print::{Printer, Round, some_unit};
 use super::super::words::spelt;
 use super::{told, unit_of, units_of};
 use crate::figures::class::{Answer, Asked, Pupil, Sum, Wrong};
@@ -34,7 +34,7 @@ pub(crate) fn answer_key(printer: &Printer, page: Page) -> Option<AnswerKey> {
 /// With as many places as a slip needs to be seen: what the answer's places round to nought is none.
 fn finely(number: f64, shown: Shown) -> Shown {
     const MOST: u32 = 4;
-    let is_seen = |places: &u32| number.abs() * 10_f64.powi(*places as i32) >= 1.0;
+    let is_seen = |places: &u32| Round::Places(*places).value(number) != 0.0;
     let places = (shown.places..=MOST).find(is_seen).unwrap_or(shown.places);
     Shown { places, ..shown }
 }
