@@ -4,7 +4,7 @@ use super::Wrong;
 use super::slate::{Grid, Slate, To};
 use super::yarn::NTH;
 use crate::figures::chart::{self, Band};
-use crate::figures::expression::{Figure, exact, rest, sum, with};
+use crate::figures::expression::{Figure, rest, sum, with};
 use crate::figures::pairing::{self, Bobbin, Problem};
 use crate::figures::{fibre, folding, sampling, statistics, thickness};
 use crate::units::{Count, Length, Mass, Share, Yield};
@@ -145,8 +145,6 @@ pub(super) fn drift(s: &mut Slate) {
     let median = s.ask("Which weight is the median?", "median", middle, to);
     s.slip(Wrong::MeanForMedian, &statistics::mean_of(&all, &five));
     s.slip(Wrong::AsPrinted, &all[2]);
-    // By its number it would give the answer to the question before away.
-    let heaviest = &exact::<Mass>("the heaviest", heaviest.value());
     let off = folding::further(heaviest, &median);
     s.ask("How far off the median is the heaviest?", "off the median", &off, To::Places("%", 1));
     s.slip(Wrong::WrongWhole, &rest(&(&median / heaviest)));
@@ -171,10 +169,8 @@ pub(super) fn pairing(s: &mut Slate) {
     let paired = pairing::pair(&problem).expect("invariant: four bobbins make two sets of two");
     let partner = paired.sets.iter().find(|set| set[0] == 0).map_or(1, |set| set[1]);
     let difference = |with_first: &Figure<Mass>, a: &Figure<Mass>, b: &Figure<Mass>| {
-        // By their bobbins the pairs would give the answer to the question before away.
-        let (one, other) = (first.value() + with_first.value(), a.value() + b.value());
-        let pair = |words: &str, value: f64| exact::<Mass>(words, value);
-        pair("heavier pair", one.max(other)) - pair("lighter pair", one.min(other))
+        let (one, other) = (first + with_first, a + b);
+        if one.value() > other.value() { one - other } else { other - one }
     };
     let ways =
         [difference(second, third, fourth), difference(third, second, fourth), difference(fourth, second, third)];
