@@ -170,7 +170,7 @@ fn answers(exercise: Exercise, n: &Numbers, own: &dyn Fn(usize, f64) -> f64) -> 
         E::Amounts => {
             let wanted = n.of("yarn that the garment takes") * (1.0 + n.of("reserve"));
             let fibre = own(0, wanted) / n.either("metres in a gram", "yards in an ounce") * (1.0 + n.of("waste"))
-                / (1.0 - n.of("what the wash takes"));
+                / (1.0 - n.of("weight lost in the wash"));
             some(&[wanted, fibre, (own(1, fibre) / n.of("one braid")).ceil()])
         }
         E::Drift => {
@@ -510,7 +510,7 @@ fn marking_tells_what_is_right_what_is_a_slip_and_what_follows() {
     let toml = format!(
         "student = 3\n[ratio]\na = {}\nb = \"{}\"\n[directions]\na = \"{}\"\n[grist]\na = {half}\nb = {}\n[wash]\na = \"{} %\"\nb = 1\n",
         said(ratio, 'a', None),
-        said(ratio, 'b', Some("both feet counted")),
+        said(ratio, 'b', Some("each turn counted twice")),
         said(sum(class, 2, Exercise::Directions), 'a', None).to_lowercase(),
         full + 40.0,
         said(wash, 'a', None),
@@ -522,12 +522,11 @@ fn marking_tells_what_is_right_what_is_a_slip_and_what_follows() {
     for line in [
         "4a   ",
         "right\n",
-        "both feet counted. Tie a thread",
+        "each turn counted twice. Turn the wheel slowly",
         "half a loop taken as a loop. Lay one loop flat",
         "not right, and no slip that is known",
-        "4 right of 7; ",
+        "3 right of 7; ",
     ] {
-        let line = if line.starts_with('4') && line.contains("right of") { "3 right of 7; " } else { line };
         assert!(told.contains(line), "{line} is not in\n{told}");
     }
     let before: Vec<_> =

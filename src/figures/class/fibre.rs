@@ -88,7 +88,7 @@ pub(super) fn amounts(s: &mut Slate) {
     let shares = Grid("%", 3.0, 9.0, 1.0);
     let waste: Figure<Share> = s.draw("waste", Some(s.plan.yarn.waste.value), shares, shares);
     let lightens: Figure<Share> =
-        s.draw("weight lost in the wash, as grease and dirt", Some(s.plan.yarn.wash_lightens.value), shares, shares);
+        s.draw("weight lost in the wash", Some(s.plan.yarn.wash_lightens.value), shares, shares);
     let to = To::Places(s.lead("m", "yd"), 0);
     let wanted =
         s.ask("How much yarn is that with the reserve?", "yarn wanted", &folding::with_reserve(&need, &reserve), to);
