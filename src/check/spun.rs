@@ -36,12 +36,13 @@ pub(super) fn spun(
     numbered(&|i| log.bobbin[i].number, log.bobbin.len(), "bobbin", report);
     numbered(&|i| log.skein[i].number, log.skein.len(), "skein", report);
     let (bobbins, skeins, notes) = (bobbins?, skeins?, notes?);
+    let may_miss = may_miss(&bobbins, &skeins);
     let is_sound = [
         check_plied(&bobbins, &skeins, report),
-        check_skeins(&bobbins, &skeins, report),
+        check_skeins(&bobbins, &skeins, may_miss, report),
         check_lengths(&bobbins, &skeins, report),
         check_one_reference(&bobbins, &skeins, report),
-        check_weight(&bobbins, may_miss(&bobbins, &skeins), supplies, report),
+        check_weight(&bobbins, may_miss, supplies, report),
     ];
     check_reference(&bobbins, &skeins, report);
     is_sound.into_iter().all(|is| is).then_some(Spun { bobbins, skeins, notes })
@@ -303,14 +304,20 @@ fn check_plied(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein], report: &mut Re
 /// By how much weights may disagree for scales and damp; more where a reference skein tells the damp. Our choice: wool between a dry
 /// room and fog differs by some twelve per cent.
 fn may_miss(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein]) -> f64 {
-    let mut references =
-        bobbins.iter().map(|bobbin| &bobbin.reference).chain(skeins.iter().map(|skein| &skein.reference));
-    if references.any(Option::is_some) { 0.15 } else { 0.05 }
+    if references(bobbins, skeins).next().is_some() { 0.15 } else { 0.05 }
 }
 
-/// Whether the skeins of a set do not weigh more than its bobbins, and are no longer than these by their counters.
-fn check_skeins(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein], report: &mut Report) -> bool {
-    let may_miss = may_miss(bobbins, skeins);
+/// The weighings of the reference skein with their days, in order of writing, those with bobbins first.
+fn references<'a>(
+    bobbins: &'a [LoggedBobbin],
+    skeins: &'a [LoggedSkein],
+) -> impl Iterator<Item = (Date, &'a Reading<Mass>)> {
+    let of_bobbins = bobbins.iter().filter_map(|bobbin| Some((bobbin.date, bobbin.reference.as_ref()?)));
+    of_bobbins.chain(skeins.iter().filter_map(|skein| Some((skein.date, skein.reference.as_ref()?))))
+}
+
+/// Whether the skeins of a set do not weigh more than its bobbins, as far as scales and damp tell.
+fn check_skeins(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein], may_miss: f64, report: &mut Report) -> bool {
     let net = |number: &usize| {
         let bobbin = bobbins.iter().find(|bobbin| bobbin.number == *number)?;
         bobbin.weights.as_ref().map(|(full, empty)| full.value - empty.value)
@@ -363,11 +370,7 @@ fn check_lengths(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein], report: &mut 
 /// Whether reference skeins of different days are one skein: wool takes up no more from the air than that; our choice.
 fn check_one_reference(bobbins: &[LoggedBobbin], skeins: &[LoggedSkein], report: &mut Report) -> bool {
     const MAY_DIFFER: f64 = 0.2;
-    let all = bobbins
-        .iter()
-        .filter_map(|bobbin| Some((bobbin.date, bobbin.reference.as_ref()?)))
-        .chain(skeins.iter().filter_map(|skein| Some((skein.date, skein.reference.as_ref()?))));
-    let mut all: Vec<(Date, &Reading<Mass>)> = all.collect();
+    let mut all: Vec<(Date, &Reading<Mass>)> = references(bobbins, skeins).collect();
     all.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.value.total_cmp(&b.1.value)));
     let Some((_, first)) = all.first() else { return true };
     let mut is_sound = true;

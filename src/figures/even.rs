@@ -175,13 +175,9 @@ impl Hand<'_> {
         self.singles[self.planned(number).singles].wound.value()
     }
 
-    fn logged(&self, number: usize) -> Option<&MeasuredBobbin> {
-        self.logged.bobbins.iter().find(|bobbin| bobbin.number == number)
-    }
-
     /// Weight per length of a bobbin: as measured, or else as this hand spins.
     fn density(&self, number: usize) -> f64 {
-        let measured = self.logged(number).and_then(|bobbin| bobbin.off);
+        let measured = self.logged.bobbin(number).and_then(|bobbin| bobbin.off);
         self.aimed(number) * measured.unwrap_or(self.so_far[self.planned(number).singles])
     }
 
@@ -191,7 +187,7 @@ impl Hand<'_> {
 
     /// A set that is plied: by its bobbins, or by its skeins where one of those is not measured.
     fn plied(&self, set: &[usize]) -> f64 {
-        let is_measured = |number: &usize| self.logged(*number).is_some_and(|bobbin| bobbin.off.is_some());
+        let is_measured = |number: &usize| self.logged.bobbin(*number).is_some_and(|bobbin| bobbin.off.is_some());
         let skeins = self.logged.skeins.iter().filter(|skein| skein.bobbins == set).map(|skein| skein.off);
         let offs: Vec<f64> = skeins.collect();
         if set.iter().all(is_measured) || offs.is_empty() {
@@ -213,7 +209,7 @@ impl Hand<'_> {
         let is_gone = |number: &usize| plied.iter().flatten().any(|of| of == number);
         let waiting: Vec<usize> = numbers.iter().copied().filter(|number| !is_gone(number)).collect();
         plied.retain(|set| set.iter().any(own));
-        if plied.is_empty() && !numbers.iter().any(|number| self.logged(*number).is_some()) {
+        if plied.is_empty() && !numbers.iter().any(|number| self.logged.bobbin(*number).is_some()) {
             return None;
         }
         let fixed: Vec<f64> = plied.iter().map(|set| self.plied(set)).collect();
@@ -275,7 +271,7 @@ impl Hand<'_> {
     fn skeins(&self, ply_plan: usize, sets: &[(Vec<usize>, bool)]) -> Vec<Vec<usize>> {
         let dealt = self.plans.iter().filter(|dealt| dealt.ply_plan == ply_plan).flat_map(|dealt| &dealt.sets);
         let mut open: Vec<Vec<usize>> = dealt.map(|set| set.skeins.clone().collect()).collect();
-        let is_logged = |number: &usize| self.logged.skeins.iter().any(|skein| skein.number == *number);
+        let is_logged = |number: &usize| self.logged.skein(*number).is_some();
         let mut of_plied = |bobbins: &Vec<usize>| {
             let own = self.logged.skeins.iter().filter(|skein| skein.bobbins == *bobbins);
             let mut own: Vec<usize> = own.map(|skein| skein.number).collect();
@@ -298,7 +294,7 @@ impl Hand<'_> {
     /// What the bobbins of a set that are still to spin should be, each kind by itself, so that the set comes to what is spun so far.
     /// Of a set of which nothing is spun they go on as the others are.
     fn wanted(&self, set: &[usize]) -> Vec<Wanted> {
-        let unspun: Vec<usize> = set.iter().copied().filter(|number| self.logged(*number).is_none()).collect();
+        let unspun: Vec<usize> = set.iter().copied().filter(|number| self.logged.bobbin(*number).is_none()).collect();
         if unspun.is_empty() {
             return Vec::new();
         }

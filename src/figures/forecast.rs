@@ -224,7 +224,7 @@ fn so_far(book: &Book, logged: &Logged, singles: &[Spun], bobbins: &[PlannedBobb
         let share = own.iter().map(|number| aimed(*number)).sum::<f64>() / all;
         (!own.is_empty()).then(|| KindSoFar { share, n_bobbins: own.len(), bobbins: measured.collect() })
     });
-    let off = |number: usize| logged.bobbins.iter().find(|bobbin| bobbin.number == number)?.off;
+    let off = |number: usize| logged.bobbin(number)?.off;
     let skeins = logged.skeins.iter().map(|skein| {
         let sums = skein.bobbins.iter().try_fold((0.0, 0.0), |(spun, planned), number| {
             let aimed = bobbins.get(number - 1).map(|_| aimed(*number))?;

@@ -34,6 +34,18 @@ pub struct Logged {
     pub skeins: Vec<MeasuredSkein>,
 }
 
+impl Logged {
+    /// A bobbin by its number, where the log has it.
+    pub fn bobbin(&self, number: usize) -> Option<&MeasuredBobbin> {
+        self.bobbins.iter().find(|bobbin| bobbin.number == number)
+    }
+
+    /// A skein by its number, where the log has it.
+    pub fn skein(&self, number: usize) -> Option<&MeasuredSkein> {
+        self.skeins.iter().find(|skein| skein.number == number)
+    }
+}
+
 /// A bobbin of the log.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MeasuredBobbin {

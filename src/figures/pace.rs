@@ -38,8 +38,8 @@ pub fn pace(book: &mut Book, plan: &Plan, deal: &Deal) -> Option<Pace> {
     let n_bobbins = days.len();
     days.dedup();
     let (first, last) = (*days.first()?, *days.last()?);
-    let is_spun = |number: &usize| deal.logged.bobbins.iter().any(|bobbin| bobbin.number == *number);
-    let to_go: Vec<usize> = (1..=deal.bobbins.len()).filter(|number| !is_spun(number)).collect();
+    let is_to_spin = |number: &usize| deal.logged.bobbin(*number).is_none();
+    let to_go: Vec<usize> = (1..=deal.bobbins.len()).filter(is_to_spin).collect();
     if first == last || to_go.is_empty() {
         return None;
     }

@@ -101,9 +101,7 @@ pub struct ChartPoint {
 pub struct ChartLine {
     /// Where, as a share off the middle one.
     pub at: f64,
-    /// What it is: "plan", "limit".
-    pub name: String,
-    /// Whether it is a limit, drawn in dashes.
+    /// Whether it is a limit, drawn in dashes; else it is the plan.
     pub is_limit: bool,
 }
 

@@ -268,10 +268,14 @@ pub(super) fn tex_to_come(book: &Book) -> Figure<LinearDensity> {
     book.find(TO_COME).unwrap_or_else(|| book.figure("yarn.tex"))
 }
 
-/// The length of a skein: as measured, or as planned.
+/// The length of a skein: as measured, or as planned; `None` of one that is neither.
+pub(super) fn find_length_of_skein(book: &Book, number: usize) -> Option<Figure<Length>> {
+    ["logged.skein", "skein"].iter().find_map(|stage| book.find(&format!("{stage}.{number}.length")))
+}
+
+/// The same of one that the plan has.
 pub(super) fn length_of_skein(book: &Book, number: usize) -> Figure<Length> {
-    let measured = book.find(&format!("logged.skein.{number}.length"));
-    measured.unwrap_or_else(|| book.figure(&format!("skein.{number}.length")))
+    find_length_of_skein(book, number).expect("invariant: the plan has the skein")
 }
 
 /// What of a planned set is in no measured skein, as a share of it: its ply plan is told by its place among `planned`.

@@ -4,7 +4,7 @@
 use super::{Cut, Made};
 use crate::figures::allot::{self, Allotted, Place, Problem, Skein, Twos};
 use crate::figures::chart;
-use crate::figures::deal::{Deal, length_of_skein};
+use crate::figures::deal::{Deal, find_length_of_skein};
 use crate::figures::even::{Evenness, PairedSet, Plying};
 use crate::figures::ledger::{Book, How, Line};
 use crate::plan::shape::Shape;
@@ -130,7 +130,7 @@ struct Allotting<'a> {
 impl Allotting<'_> {
     fn allotment(&self, index: usize) -> Option<Allotment> {
         let skeins = self.skeins();
-        let is_measured = |(number, _): &(usize, Skein)| self.measured(*number).is_some();
+        let is_measured = |(number, _): &(usize, Skein)| self.deal.logged.skein(*number).is_some();
         if skeins.len() < 2 || !skeins.iter().any(is_measured) {
             return None;
         }
@@ -193,15 +193,6 @@ impl Allotting<'_> {
         beside
     }
 
-    /// How many skeins the plan has.
-    fn n_planned(&self) -> usize {
-        self.deal.sets().map(|(_, set)| *set.skeins.end()).max().unwrap_or(0)
-    }
-
-    fn measured(&self, number: usize) -> Option<&crate::figures::logged::MeasuredSkein> {
-        self.deal.logged.skeins.iter().find(|skein| skein.number == number)
-    }
-
     /// The skeins of the ply plan by their numbers; those that are not measured as long as planned, and as heavy for it as their
     /// singles and the other skeins have it.
     fn skeins(&self) -> Vec<(usize, Skein)> {
@@ -209,17 +200,17 @@ impl Allotting<'_> {
         let mut all: Vec<(usize, &PairedSet)> = of_sets.collect();
         all.sort_by_key(|(number, _)| *number);
         let ratios: Vec<f64> =
-            all.iter().filter_map(|(number, set)| Some(self.measured(*number)?.off / set.off)).collect();
+            all.iter().filter_map(|(number, set)| Some(self.deal.logged.skein(*number)?.off / set.off)).collect();
         let usual = if ratios.is_empty() { 1.0 } else { ratios.iter().sum::<f64>() / ratios.len() as f64 };
-        let off = |number: usize, set: &PairedSet| self.measured(number).map_or(set.off * usual, |skein| skein.off);
+        let off =
+            |number: usize, set: &PairedSet| self.deal.logged.skein(number).map_or(set.off * usual, |skein| skein.off);
         let classes: Vec<Vec<usize>> = all.iter().map(|(_, set)| self.classes(set)).collect();
         let mut known: Vec<&Vec<usize>> = classes.iter().collect();
         known.sort_unstable();
         known.dedup();
         let class = |own: &Vec<usize>| known.iter().position(|other| *other == own).unwrap_or(0) as u32;
         let skeins = all.iter().zip(&classes).filter_map(|((number, set), own)| {
-            let is_known = self.measured(*number).is_some() || *number <= self.n_planned();
-            let length = is_known.then(|| length_of_skein(self.book, *number).value())?;
+            let length = find_length_of_skein(self.book, *number)?.value();
             Some((*number, Skein { length, off: off(*number, set), class: class(own) }))
         });
         let mut skeins: Vec<(usize, Skein)> = skeins.collect();

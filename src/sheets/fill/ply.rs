@@ -162,8 +162,7 @@ fn paired_sets(printer: &Printer, plying: &Plying) -> Vec<PlySet> {
 
 fn paired_set(printer: &Printer, plying: &Plying, at: usize) -> PlySet {
     let set = &plying.sets[at];
-    let is_it = |dealt: &&DealtSet| dealt.bobbins.iter().map(|bobbin| bobbin.number).eq(set.bobbins.iter().copied());
-    let planned = printer.ledger.deal.sets().map(|(_, dealt)| dealt).find(is_it);
+    let planned = spun::planned_as(printer, set);
     // What a set should be tells nothing of one that was put together otherwise.
     let (strands, runs_out) =
         planned.map_or_else(Default::default, |dealt| (strands(printer, dealt), runs_out(printer, dealt)));
@@ -471,7 +470,7 @@ fn skein(printer: &Printer, number: usize) -> Option<Skein> {
         let of = |what: &str, lead, other| printer.amount(&format!("{stage}.{what}"), lead, Some(other));
         (of("length", length, other_length), of("weight", mass, other_mass))
     };
-    let logged = printer.ledger.deal.logged.skeins.iter().find(|skein| skein.number == number);
+    let logged = printer.ledger.deal.logged.skein(number);
     let measured = logged.map(|skein| {
         let (length, weight) = amounts(&skein.stage);
         Measured { length, weight, day: printer.as_written(&words::day(printer.plan.skeins[skein.entry].date)) }

@@ -6,7 +6,7 @@ use std::rc::Rc;
 use crate::figures::Ledger;
 use crate::figures::expression::text::Shown;
 use crate::plan::{Plan, Reading};
-use crate::sheets::marks::Amount;
+use crate::sheets::marks::{Amount, Spread};
 use crate::units::format::{decimals, exact, grouped, significant, vulgar};
 use crate::units::{Kind, System, Unit, unit};
 
@@ -202,6 +202,19 @@ impl<'a> Printer<'a> {
     /// A figure and its unit in one text.
     pub fn with_unit(&self, name: &str, shown: In) -> String {
         joined(&self.value(name, shown), shown.0)
+    }
+
+    /// A figure between its bands, and where between them it lies.
+    pub fn spread(&self, name: &str, shown: In) -> Spread {
+        let line = self.ledger.get(name);
+        let width = line.bands.high - line.bands.low;
+        Spread {
+            low: self.low(name, shown),
+            likely: self.value(name, shown),
+            high: self.high(name, shown),
+            unit: some_unit(shown.0),
+            likely_at: if width > 0.0 { ((line.value - line.bands.low) / width).clamp(0.0, 1.0) } else { 0.5 },
+        }
     }
 
     /// An entry of the plan or log, as a number of a unit.

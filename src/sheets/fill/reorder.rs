@@ -86,7 +86,7 @@ fn by(printer: &Printer, bobbin: usize) -> Option<String> {
 
 /// The first bobbin still to spin of the last set that takes of this supply: before it the fibre must be there.
 fn last_bobbin(printer: &Printer, supply: usize) -> Option<usize> {
-    let is_spun = |number: usize| printer.ledger.deal.logged.bobbins.iter().any(|bobbin| bobbin.number == number);
+    let is_spun = |number: usize| printer.ledger.deal.logged.bobbin(number).is_some();
     let open = |bobbins: &[DealtBobbin]| bobbins.iter().map(|bobbin| bobbin.number).filter(|n| !is_spun(*n)).min();
     let sets = printer.ledger.deal.sets().map(|(_, set)| &set.bobbins);
     let of = |index: usize| &printer.plan.supplies[index].place;

@@ -7,7 +7,7 @@ use super::words::{self, grist, weight, yarn_length};
 use crate::figures::chart::{self, Band, Moved};
 use crate::figures::even::{Drift, Plying};
 use crate::figures::logged::MeasuredSkein;
-use crate::sheets::marks::{Page, Spread};
+use crate::sheets::marks::Page;
 use crate::sheets::skein_log::{
     BandTold, Chart, ChartLine, ChartPoint, Forecast, PlyingTold, SetTold, SkeinLog, SkeinRow,
 };
@@ -70,15 +70,6 @@ fn progress(printer: &Printer) -> String {
 fn forecast(printer: &Printer) -> Option<Forecast> {
     printer.ledger.find_source("fact.spun.miss")?;
     let (lead, other) = yarn_length(printer);
-    let line = printer.ledger.get("yarn.length");
-    let width = line.bands.high - line.bands.low;
-    let yarn = Spread {
-        low: printer.low("yarn.length", lead),
-        likely: printer.value("yarn.length", lead),
-        high: printer.high("yarn.length", lead),
-        unit: super::print::some_unit(lead.0),
-        likely_at: if width > 0.0 { ((line.value - line.bands.low) / width).clamp(0.0, 1.0) } else { 0.5 },
-    };
     let several = printer.plan.garments.len() > 1;
     let together = several.then(|| {
         let short = chance_text(printer, "garments.chance-short");
@@ -105,7 +96,7 @@ fn forecast(printer: &Printer) -> Option<Forecast> {
     let is_open = printer.ledger.evenness.plyings.iter().any(|plying| plying.sets.iter().any(waits));
     let joined_on = if is_open { "; with what is left on longer bobbins, so join it on" } else { "" };
     Some(Forecast {
-        yarn,
+        yarn: printer.spread("yarn.length", lead),
         other: printer.with_unit("yarn.length", other),
         off: format!("{off} of weight for its length against the plan{if_so}{joined_on}"),
         garments: garments.collect(),
@@ -173,8 +164,7 @@ pub(super) fn chart(printer: &Printer, drift: &Drift) -> Chart {
     let most = offs.clone().fold(0.15_f64, |most, off| most.max(off.abs() + 0.02));
     let (mass, other) = weight(printer);
     let points = drift.numbers.iter().zip(offs).zip(&drift.bands).map(|((number, at), off)| {
-        let bobbin = deal.logged.bobbins.iter().find(|bobbin| bobbin.number == *number);
-        let bobbin = bobbin.expect("invariant: a point is a bobbin of the log");
+        let bobbin = deal.logged.bobbin(*number).expect("invariant: a point is a bobbin of the log");
         let net = format!("{}.net", bobbin.stage);
         ChartPoint {
             place: of_kind.iter().position(|n| n == number).unwrap_or(0),
@@ -186,14 +176,14 @@ pub(super) fn chart(printer: &Printer, drift: &Drift) -> Chart {
             day: printer.as_written(&words::day(printer.plan.bobbins[bobbin.entry].date)),
         }
     });
-    let line = |at: f64, name: &str, is_limit| ChartLine { at: at / median - 1.0, name: name.to_owned(), is_limit };
+    let line = |at: f64, is_limit| ChartLine { at: at / median - 1.0, is_limit };
     // Limits of a few bobbins say little; and what lies beyond the chart is not drawn.
     let is_told = drift.offs.len() >= chart::FEWEST_FOR_STEP;
     let lines = drift.individuals.as_ref().map_or_else(Vec::new, |of| {
-        let limits = [line(of.lower, "limit", true), line(of.upper, "limit", true)];
+        let limits = [line(of.lower, true), line(of.upper, true)];
         limits.into_iter().filter(|line| is_told && line.at.abs() < most).collect::<Vec<ChartLine>>()
     });
-    let planned = Some(line(1.0, "plan", false)).filter(|line| line.at.abs() < most);
+    let planned = Some(line(1.0, false)).filter(|line| line.at.abs() < most);
     Chart {
         name: printer.plan.singles[drift.singles].noun().to_owned(),
         places: of_kind.len(),
@@ -291,7 +281,7 @@ fn skeins(printer: &Printer) -> Vec<SkeinRow> {
         }
     };
     let planned: Vec<usize> = printer.ledger.deal.sets().flat_map(|(_, set)| set.skeins.clone()).collect();
-    let to_come = planned.into_iter().filter(|n| !logged.skeins.iter().any(|skein| skein.number == *n));
+    let to_come = planned.into_iter().filter(|n| logged.skein(*n).is_none());
     let blank = |n: usize| SkeinRow {
         number: printer.label(n, "skein"),
         bobbins: None,

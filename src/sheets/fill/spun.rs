@@ -9,22 +9,32 @@ use crate::figures::logged::MeasuredBobbin;
 
 /// A share with its sign: "+3 %", "−2 %", "0 %".
 pub(super) fn signed(printer: &Printer, name: &str) -> String {
-    let text = printer.value(name, In("%", Round::Places(0)));
-    let sign = if text.starts_with('−') || text == "0" { "" } else { "+" };
-    format!("{sign}{text}\u{a0}%")
+    with_sign(printer, name, 0)
 }
 
 /// The same in tenths: what is judged by bands is told as finely as it is judged.
 pub(super) fn signed_finely(printer: &Printer, name: &str) -> String {
-    let text = printer.value(name, In("%", Round::Places(1)));
-    let sign = if text.starts_with('−') || text == "0.0" { "" } else { "+" };
-    format!("{sign}{text}\u{a0}%")
+    with_sign(printer, name, 1)
+}
+
+fn with_sign(printer: &Printer, name: &str, places: u32) -> String {
+    let text = printer.value(name, In("%", Round::Places(places)));
+    let has_none = text.starts_with('−') || text.chars().all(|c| "0.".contains(c));
+    joined(&if has_none { text } else { format!("+{text}") }, "%")
 }
 
 /// Numbers of bobbins, with something between them.
 pub(super) fn numbers(printer: &Printer, all: &[usize], by: &str) -> String {
-    let all: Vec<String> = all.iter().map(|n| printer.label(*n, "bobbin")).collect();
-    all.join(by)
+    labels(printer, all).join(by)
+}
+
+/// The same with "and" before the last.
+fn listed(printer: &Printer, all: &[usize]) -> String {
+    words::and(&labels(printer, all))
+}
+
+fn labels(printer: &Printer, all: &[usize]) -> Vec<String> {
+    all.iter().map(|n| printer.label(*n, "bobbin")).collect()
 }
 
 /// The name below which the figures of a set of a ply plan stand; `at` is its place among its sets.
@@ -33,7 +43,7 @@ pub(super) fn stage_of_set(printer: &Printer, plying: &Plying, at: usize) -> Str
 }
 
 fn logged<'a>(printer: &Printer<'a>, number: usize) -> Option<&'a MeasuredBobbin> {
-    printer.ledger.deal.logged.bobbins.iter().find(|bobbin| bobbin.number == number)
+    printer.ledger.deal.logged.bobbin(number)
 }
 
 /// What the log has of a bobbin, and what it is plied with; or what it should be, so that its set comes right.
@@ -72,21 +82,25 @@ fn measured(printer: &Printer, bobbin: &MeasuredBobbin) -> String {
 
 /// "Ply plan: set 2, with 4 and 5". Nothing of a set of one.
 fn plied_with(printer: &Printer, (plying, at): (&Plying, usize), number: usize) -> Option<String> {
-    let others = plying.sets[at].bobbins.iter().filter(|other| **other != number);
-    let others: Vec<String> = others.map(|other| printer.label(*other, "bobbin")).collect();
+    let others: Vec<usize> = plying.sets[at].bobbins.iter().copied().filter(|other| *other != number).collect();
+    let told = listed(printer, &others);
     let set = printer.label(set_number(printer, plying, at), "set");
     let verb = if plying.sets[at].is_plied { "Plied" } else { "Ply it" };
-    (!others.is_empty()).then(|| format!("{verb} in set {set}, with {}.", words::and(&others)))
+    (!others.is_empty()).then(|| format!("{verb} in set {set}, with {told}."))
 }
 
 /// The number of a set, which goes by its skeins.
 pub(super) fn set_number(printer: &Printer, plying: &Plying, at: usize) -> usize {
     let set = &plying.sets[at];
-    let sets = || printer.ledger.deal.sets().map(|(_, dealt)| dealt);
-    let is_planned =
-        |dealt: &&DealtSet| dealt.bobbins.iter().map(|bobbin| bobbin.number).eq(set.bobbins.iter().copied());
-    let of_skeins = || sets().find(|dealt| set.skeins.iter().any(|number| dealt.skeins.contains(number)));
-    of_skeins().or_else(|| sets().find(is_planned)).map_or(at + 1, |dealt| dealt.number)
+    let mut sets = printer.ledger.deal.sets().map(|(_, dealt)| dealt);
+    let of_skeins = sets.find(|dealt| set.skeins.iter().any(|number| dealt.skeins.contains(number)));
+    of_skeins.or_else(|| planned_as(printer, set)).map_or(at + 1, |dealt| dealt.number)
+}
+
+/// The planned set of the same bobbins; `None` of one that is put together otherwise.
+pub(super) fn planned_as<'a>(printer: &Printer<'a>, set: &PairedSet) -> Option<&'a DealtSet> {
+    let is_it = |dealt: &&DealtSet| dealt.bobbins.iter().map(|bobbin| bobbin.number).eq(set.bobbins.iter().copied());
+    printer.ledger.deal.sets().map(|(_, dealt)| dealt).find(is_it)
 }
 
 /// What bobbins still to spin should be: "aim at 3.2 g for 20 m; 3.0 to 3.5 g still bring the set right", and what to do where this hand does not spin that.
@@ -111,13 +125,11 @@ pub(super) fn paired(printer: &Printer, plying: &Plying) -> String {
         return "Each skein is of one bobbin, so that nothing evens out: sort the skeins, and alternate their rows."
             .to_owned();
     }
-    let left = match plying.left.as_slice() {
-        [] => String::new(),
-        [one] => format!(" {} is left over from sets that were plied otherwise.", printer.label(*one, "bobbin")),
-        several => {
-            let numbers = several.iter().map(|n| printer.label(*n, "bobbin")).collect::<Vec<_>>();
-            format!(" {} are left over from sets that were plied otherwise.", words::and(&numbers))
-        }
+    let left = if plying.left.is_empty() {
+        String::new()
+    } else {
+        let are = if plying.left.len() == 1 { "is" } else { "are" };
+        format!(" {} {are} left over from sets that were plied otherwise.", listed(printer, &plying.left))
     };
     if plying.sets.iter().all(|set| set.is_plied) {
         return format!("All of it is plied; by their bobbins the sets differ by {}.{left}", share("range"));
@@ -161,7 +173,7 @@ pub(super) fn so_far(printer: &Printer, kind: usize) -> Vec<String> {
     for plying in &evenness.plyings {
         for (at, set) in plying.sets.iter().enumerate() {
             for wanted in set.wanted.iter().filter(|wanted| wanted.singles == kind) {
-                let which = words::and(&wanted.bobbins.iter().map(|n| printer.label(*n, "bobbin")).collect::<Vec<_>>());
+                let which = listed(printer, &wanted.bobbins);
                 let holder = words::holder(printer.plan);
                 let s = if wanted.bobbins.len() == 1 { "" } else { "s" };
                 let aim = wanted_weight(printer, &stage_of_set(printer, plying, at), wanted);

@@ -236,17 +236,7 @@ pub(super) fn spread(printer: &Printer, line: &Line) -> Option<Spread> {
     // Thousands are told to the unit, as the overview does.
     let digits = if unit.from_base(line.value).abs() >= 1000.0 { 4 } else { 3 };
     let shown = In(unit.symbol, Round::Digits(digits));
-    Some(Spread {
-        low: printer.low(&line.name, shown),
-        likely: printer.value(&line.name, shown),
-        high: printer.high(&line.name, shown),
-        unit: some_unit(unit.symbol),
-        likely_at: likely_at(line),
-    })
-}
-
-fn likely_at(line: &Line) -> f64 {
-    ((line.value - line.bands.low) / (line.bands.high - line.bands.low)).clamp(0.0, 1.0)
+    Some(printer.spread(&line.name, shown))
 }
 
 fn entries(printer: &Printer, line: &Line, numbers: &BTreeMap<&str, String>) -> Vec<WorkingEntry> {

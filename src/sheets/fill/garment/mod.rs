@@ -7,13 +7,13 @@ mod told;
 mod worked;
 
 use super::balance::{self, buy, chance_text};
-use super::print::{In, Printer, Round, joined, some_unit};
+use super::print::{In, Printer, Round, joined};
 use super::words::{grist, portion, weight, yarn_length};
 use crate::figures::garments::{Cut, Made, Way, of_plan};
 use crate::plan::needle::Needle;
 use crate::plan::{Craft, Fabric, Garment, Gauge, Reading};
 use crate::sheets::garment_sheet::{Enough, GarmentSheet, OneGarment, PieceRow, WayRow};
-use crate::sheets::marks::{Amount, Page, Setting, Spread};
+use crate::sheets::marks::{Amount, Page, Setting};
 use crate::units::format::exact;
 use crate::units::{Area, Kind};
 
@@ -312,7 +312,7 @@ impl Filler<'_> {
                 "weight",
                 if printer.ledger.get(&format!("{stage}.weight")).value < LIGHT { portion(printer) } else { mass },
             ),
-            left: spread(printer, &left, mass.0),
+            left: printer.spread(&left, mass.0),
             left_other: printer.with_unit(&left, mass.1),
             skeins: None,
         }
@@ -367,7 +367,7 @@ impl Filler<'_> {
             let figure = self.figure(if i == 0 { "yarn" } else { way.figure() });
             WayRow {
                 name: self.way_name(*way),
-                yarn: spread(self.printer, &figure, lead),
+                yarn: self.printer.spread(&figure, lead),
                 other: self.printer.with_unit(&figure, other),
                 is_used: i == 0,
                 is_estimate: *way == Way::Grist,
@@ -405,16 +405,3 @@ const CAUTION: &str = "Rest hands, neck and eyes every half hour; pain or tingli
 
 /// Grams under which a piece is weighed as a portion is, in smaller steps.
 const LIGHT: f64 = 10.0;
-
-/// A figure as a spread.
-fn spread(printer: &Printer, name: &str, shown: In) -> Spread {
-    let line = printer.ledger.get(name);
-    let width = line.bands.high - line.bands.low;
-    Spread {
-        low: printer.low(name, shown),
-        likely: printer.value(name, shown),
-        high: printer.high(name, shown),
-        unit: some_unit(shown.0),
-        likely_at: if width > 0.0 { ((line.value - line.bands.low) / width).clamp(0.0, 1.0) } else { 0.5 },
-    }
-}

@@ -1,6 +1,6 @@
 //! Tables of the garment sheet: measures, what another grist does, sizes, a cloth on its loom.
 
-use super::{Filler, spread};
+use super::Filler;
 use crate::figures::chart;
 use crate::figures::garments::SizeOf;
 use crate::plan::body::BodyMeasure;
@@ -110,7 +110,7 @@ impl Filler<'_> {
             gauge: self
                 .has(gauge)
                 .then(|| self.printer.value(&self.figure(gauge), In(self.gauge_units().0.0, Round::Places(1)))),
-            size: spread(self.printer, &size, lead),
+            size: self.printer.spread(&size, lead),
             size_other: self.printer.with_unit(&size, other),
             weight: self.amount(weighs, weight(self.printer)),
         }
